@@ -1,0 +1,31 @@
+// Package trade is the arithmetic of coatings: film, mix, VOC, dew point,
+// abrasives, and the table of kinds. Pure functions, each with its source;
+// no judgement.
+package trade
+
+import "guidecoat/internal/quantity"
+
+// Kind is one kind of substrate, finish, film or helper, as policies/kinds.json
+// has it. Names and Role are what a sheet may say; Traits and Typical what the
+// trade knows of it.
+type Kind struct {
+	Name    string            `json:"-"`
+	Names   []string          `json:"names"`  // everyday names that are accepted for it
+	Role    string            `json:"role"`   // substrate | finish | film | helper
+	Class   string            `json:"class"`  // see stack.Traits.Class
+	Parts   int               `json:"parts"`  // 1 or 2; 0 where it means nothing
+	Traits  []string          `json:"traits"` // metal steel zinc plastic composite pore acid epoxy urethane reversible swells waterborne solvent lacquer sandable wet_sandable holds_out_water weatherproof flexible
+	Hazards []string          `json:"hazards"`
+	Typical map[string]string `json:"typical"` // film, recoat, flash, flash_most, sand_after, settles, volume_solids, pot_life, fill_after, tape_after, polish_after, grit_beneath, no_recoat: as a card would write them, "never" where it never may
+	// FillSanded: the typical fill_after also wants the film sanded.
+	FillSanded bool   `json:"fill_sanded"`
+	Source     string `json:"source"`
+}
+
+// Typical is a kind's typical numbers, read.
+type Typical struct {
+	Film, Flash, FlashMost, SandAfter, Settles, VolumeSolids, PotLife, FillAfter, TapeAfter, PolishAfter, NoRecoat quantity.Quantity
+	RecoatLeast, RecoatMost                                                                                        quantity.Quantity // Most is Open with Never false for `any`
+	RecoatAny                                                                                                      bool
+	GritBeneath                                                                                                    quantity.AbrasiveRange
+}

@@ -1,0 +1,11 @@
+// Package policies holds the trade's judgement: one folder a rule, and the
+// kinds and limits as data. It embeds them, and knows nothing about them.
+package policies
+
+import "embed"
+
+// Files is everything in this folder: rules, tests, the sheets that break and
+// hold them, and the data they read.
+//
+//go:embed all:*
+var Files embed.FS

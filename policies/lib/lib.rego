@@ -1,0 +1,197 @@
+# METADATA
+# description: What every rule shares - how a comparison is broken, how a grade is found, how a verdict is put together.
+package guidecoat.lib
+
+# How sure a breach is. A comparison whose measured end is open breaks nothing at that end.
+broken(c) := "will" if {
+	c.sense == "least"
+	not c.open
+	c.over.hi != null
+	c.over.hi < 1
+}
+
+broken(c) := "may" if {
+	c.sense == "least"
+	not c.open
+	c.over.lo < 1
+	at_least_once(c.over.hi)
+}
+
+broken(c) := "will" if {
+	c.sense == "most"
+	not c.open
+	c.over.hi != null
+	c.over.lo > 1
+}
+
+broken(c) := "may" if {
+	c.sense == "most"
+	not c.open
+	over_at_an_end(c.over)
+	not all_over(c.over)
+}
+
+at_least_once(hi) if hi == null
+
+at_least_once(hi) if hi >= 1
+
+over_at_an_end(over) if over.lo > 1
+
+over_at_an_end(over) if {
+	over.hi != null
+	over.hi > 1
+}
+
+all_over(over) if {
+	over.hi != null
+	over.lo > 1
+}
+
+# How sure it is that measured m lies below l (both measures); undefined when it surely does not.
+below(m, l) := "will" if {
+	not m.open
+	m.hi != null
+	m.hi < l.lo
+}
+
+below(m, l) := "may" if {
+	not m.open
+	m.lo < l.lo
+	reaches(m.hi, l.lo)
+}
+
+reaches(hi, _) if hi == null
+
+reaches(hi, v) if hi >= v
+
+# How sure it is that measured m lies above l.
+above(m, l) := "will" if {
+	not m.open
+	m.hi != null
+	m.lo > l.lo
+}
+
+above(m, l) := "may" if {
+	not m.open
+	m.hi != null
+	m.hi > l.lo
+	m.lo <= l.lo
+}
+
+above(m, l) := "may" if {
+	not m.open
+	m.hi == null
+	m.lo > l.lo
+}
+
+order := {"advice": 1, "risk": 2, "fails": 3}
+
+# The graver of nothing: a possible breach and one that leans on a typical number are a risk at most.
+capped(table, "will") := table
+
+capped(table, "may") := "risk" if table == "fails"
+
+capped(table, "may") := table if table != "fails"
+
+# A card's number missed by no more than the grace, at the worse end.
+graced(c) if {
+	c.graced
+	c.source == "card"
+	c.sense == "least"
+	c.over.lo >= input.limits.grace.low
+}
+
+graced(c) if {
+	c.graced
+	c.source == "card"
+	c.sense == "most"
+	c.over.hi != null
+	c.over.hi <= input.limits.grace.high
+}
+
+# Certainty of a breach once typical numbers are reckoned with.
+certainty(c) := "may" if count(c.leaned) > 0
+
+certainty(c) := broken(c) if count(c.leaned) == 0
+
+eased(table, c) := "risk" if {
+	table == "fails"
+	graced(c)
+}
+
+eased(table, c) := table if not graced(c)
+
+eased(table, _) := table if table != "fails"
+
+# judged puts grade, certainty, numbers and what they lean on together for a broken comparison.
+judged(table, c) := {
+	"grade": capped(eased(table, c), certainty(c)),
+	"certainty": certainty(c),
+	"leaned": c.leaned,
+	"measured": c.measured.shown,
+	"limit": c.limit.shown,
+} if {
+	broken(c)
+}
+
+# plain is the same for a verdict without numbers.
+plain(table) := {"grade": table, "certainty": "will", "leaned": [], "measured": null, "limit": null}
+
+# possible is the same for a verdict that only may come true.
+possible(table) := {"grade": capped(table, "may"), "certainty": "may", "leaned": [], "measured": null, "limit": null}
+
+# measured_against is the same for measure m held to limit l with certainty s (from below or above).
+measured_against(table, s, m, l) := {
+	"grade": capped(table, s),
+	"certainty": s,
+	"leaned": [],
+	"measured": m.shown,
+	"limit": l.shown,
+}
+
+# typical says, for the end of a message, that a limit is not the card's own.
+typical(c) := "" if count(c.leaned) == 0
+
+typical(c) := " (typical; copy the data sheet's)" if count(c.leaned) > 0
+
+# at_contact is where a verdict about a contact stands.
+at_contact(c) := {
+	"on": c.id,
+	"zone": c.zone,
+	"step": c.step,
+	"rests": {"upper": c.upper, "lower": c.lower},
+	"place": c.place,
+}
+
+# at_step is where a verdict about a lay, mix or bake stands.
+at_step(s) := {
+	"on": s.id,
+	"zone": null,
+	"step": s.step,
+	"rests": {"step": s.id},
+	"place": s.place,
+}
+
+# at_surface is where a verdict about a touch, abrasion, strip, mask, polish, exposure or ending stands.
+at_surface(t) := {
+	"on": t.id,
+	"zone": t.zone,
+	"step": t.step,
+	"rests": {"lower": t.layer},
+	"place": t.place,
+}
+
+# Edits a rule may offer; one of them answers it. Go checks that they read back.
+insert_before(n, step) := {"edit": "insert", "where": "before", "step": n, "set": step}
+
+insert_after(n, step) := {"edit": "insert", "where": "after", "step": n, "set": step}
+
+drop(n) := {"edit": "drop", "step": n}
+
+set_key(n, key, value) := {"edit": "set", "step": n, "key": key, "value": value}
+
+# verdict joins its place, its judgement, its words and its edits.
+verdict(where, judgement, message, mend) := object.union(object.union(where, judgement), {
+	"message": message,
+	"mend": mend,
+})
