@@ -967,6 +967,7 @@ type Ending struct {
 	Name        string      `json:"name"`
 	Traits      Traits      `json:"traits"`
 	Existing    bool        `json:"existing"`
+	Pore        bool        `json:"pore"` // porous as it stands, abraded bare fiberglass included
 	Substrate   bool        `json:"substrate"`
 	Faces       string      `json:"faces"`
 	Step        int         `json:"step"`    // that laid or bared it, 0 if it was there
