@@ -442,33 +442,35 @@ type Solder struct {
 
 // Contact is one film lying on one film or substrate in one zone.
 type Contact struct {
-	ID             string      `json:"id"` // ZONE/3:grey-epoxy
-	Zone           string      `json:"zone"`
-	Step           int         `json:"step"`  // that lays the upper film here first
-	Upper          string      `json:"upper"` // layer ids
-	Lower          string      `json:"lower"`
-	UpperName      string      `json:"upper_name"`
-	LowerName      string      `json:"lower_name"`
-	UpperCard      string      `json:"upper_card"` // card references; lower "" for what was there
-	LowerCard      string      `json:"lower_card"`
-	UpperKind      string      `json:"upper_kind"`
-	LowerKind      string      `json:"lower_kind"`
-	UpperTraits    Traits      `json:"upper_traits"`
-	LowerTraits    Traits      `json:"lower_traits"`
-	LowerStep      int         `json:"lower_step"`     // that laid the lower film, 0 for what was there
-	LowerExisting  bool        `json:"lower_existing"` // a finish that was there (not the substrate)
-	LowerSubstrate bool        `json:"lower_substrate"`
-	LowerPore      bool        `json:"lower_pore"` // porous, bare fiberglass that was abraded included
-	LowerCondition string      `json:"lower_condition"`
-	Substrate      string      `json:"substrate"` // kind of the zone's substrate
-	ZoneFacts      ZoneFacts   `json:"zone_facts"`
-	FirstFilm      bool        `json:"first_film"`   // no film of this sheet was laid here before
-	Films          []string    `json:"films"`        // layer ids beneath the upper film, from the substrate up
-	Above          []string    `json:"above"`        // layer ids laid over the upper film later in this zone
-	Stripped       bool        `json:"stripped"`     // the upper film is stripped off this zone later
-	Fades          bool        `json:"fades"`        // the upper film fades out here
-	SpotMetal      *Comparison `json:"spot_metal"`   // zone's area against the upper card's spot_metal; null when the card has none
-	SpotTypical    *Comparison `json:"spot_typical"` // zone's area against limit spot_metal_typical
+	ID             string    `json:"id"` // ZONE/3:grey-epoxy
+	Zone           string    `json:"zone"`
+	Step           int       `json:"step"`  // that lays the upper film here first
+	Upper          string    `json:"upper"` // layer ids
+	Lower          string    `json:"lower"`
+	UpperName      string    `json:"upper_name"`
+	LowerName      string    `json:"lower_name"`
+	UpperCard      string    `json:"upper_card"` // card references; lower "" for what was there
+	LowerCard      string    `json:"lower_card"`
+	UpperKind      string    `json:"upper_kind"`
+	LowerKind      string    `json:"lower_kind"`
+	UpperTraits    Traits    `json:"upper_traits"`
+	LowerTraits    Traits    `json:"lower_traits"`
+	LowerStep      int       `json:"lower_step"`     // that laid the lower film, 0 for what was there
+	LowerExisting  bool      `json:"lower_existing"` // a finish that was there (not the substrate)
+	LowerSubstrate bool      `json:"lower_substrate"`
+	LowerPore      bool      `json:"lower_pore"` // porous, bare fiberglass that was abraded included
+	LowerCondition string    `json:"lower_condition"`
+	Substrate      string    `json:"substrate"` // kind of the zone's substrate
+	ZoneFacts      ZoneFacts `json:"zone_facts"`
+	FirstFilm      bool      `json:"first_film"` // no film of this sheet was laid here before
+	// MetalworkBefore: a metalwork step reached this place (or the zone it was cut from) before this film.
+	MetalworkBefore bool        `json:"metalwork_before"`
+	Films           []string    `json:"films"`        // layer ids beneath the upper film, from the substrate up
+	Above           []string    `json:"above"`        // layer ids laid over the upper film later in this zone
+	Stripped        bool        `json:"stripped"`     // the upper film is stripped off this zone later
+	Fades           bool        `json:"fades"`        // the upper film fades out here
+	SpotMetal       *Comparison `json:"spot_metal"`   // zone's area against the upper card's spot_metal; null when the card has none
+	SpotTypical     *Comparison `json:"spot_typical"` // zone's area against limit spot_metal_typical
 
 	// What the upper card says of what it rests on. "silent": nothing written that bears on it;
 	// "allows": goes_on or direct_to_metal names it; "forbids": keep_off names it;
@@ -512,11 +514,13 @@ type Contact struct {
 	Inspected  []string    `json:"inspected"` // measures inspected in this zone before the film, sorted
 	Exposure   string      `json:"exposure"`  // id of the exposure this film ends
 	// LeftThin: what the abrasions left of the lower film, and the film under that.
-	LowerLeft   Measure     `json:"lower_left"` // film of the lower layer left here when covered
-	Under       string      `json:"under"`      // layer id beneath the lower one, or ""
-	UnderKind   string      `json:"under_kind"`
-	UnderTraits *Traits     `json:"under_traits"`
-	LeftThin    *Comparison `json:"left_thin"`    // lower_left against limit left_thin (0.5 mil); null unless it was abraded and its film is known
+	LowerLeft   Measure `json:"lower_left"` // film of the lower layer left here when covered
+	Under       string  `json:"under"`      // layer id beneath the lower one, or ""
+	UnderKind   string  `json:"under_kind"`
+	UnderTraits *Traits `json:"under_traits"`
+	// LeftThin is lower_left, abraded or not, against limit left_thin (0.5 mil); a removal or a film
+	// that nobody wrote is taken at its middle here. null where the lower film's thickness is not known.
+	LeftThin    *Comparison `json:"left_thin"`
 	SettleLower *Settling   `json:"settle_lower"` // the lower film's settling
 
 	// Bare metal, plastic, composite.
