@@ -1,0 +1,91 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// absoluteZero is 0 K in °C: the lower end of "up to 95 F".
+const absoluteZero = -273.15
+
+// FormatNumber writes v for a painter: at most four significant digits, no
+// trailing zeros, no exponent. "25.6", "0.3", "1604".
+func FormatNumber(v float64) string {
+	switch {
+	case math.IsNaN(v):
+		return "unknown"
+	case math.IsInf(v, 1):
+		return "any"
+	case math.IsInf(v, -1):
+		return "-any"
+	case v == 0:
+		return "0"
+	}
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 3, 64), 64)
+	if err != nil || rounded == 0 {
+		rounded = v
+	}
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
+}
+
+// Format writes an interval held in the dimension's canonical unit in another
+// unit of it: "25.6 h", "1 - 3 mil", "at least 24 h", "up to 72 h", "any". A
+// unit that the dimension does not have, "" among them, gives the canonical
+// one. What Format writes, Parse reads back, to four digits.
+func Format(iv Interval, dim Dimension, unit string) string {
+	u, ok := findUnit(dim, unit)
+	if !ok {
+		u, _ = findUnit(dim, dim.Canonical())
+	}
+	in := func(v float64) string {
+		c, _ := Convert(v, dim, u.name)
+		return FormatNumber(c)
+	}
+	noLeast := iv.Lo == 0
+	switch dim {
+	case Temperature:
+		noLeast = iv.Lo <= absoluteZero
+	case Count:
+		noLeast = false
+	}
+	switch {
+	case iv.IsOpen() && noLeast:
+		return "any"
+	case iv.IsOpen():
+		lo := in(iv.Lo)
+		return "at least " + lo + " " + spelledFor(u.name, lo)
+	}
+	lo, hi := in(iv.Lo), in(iv.Hi)
+	switch {
+	case lo == hi:
+		return trim(lo + " " + spelledFor(u.name, lo))
+	case noLeast:
+		return trim("up to " + hi + " " + spelledFor(u.name, hi))
+	}
+	return trim(lo + " - " + hi + " " + spelledFor(u.name, hi))
+}
+
+func trim(s string) string { return strings.TrimRight(s, " ") }
+
+// spelledFor puts a unit that is a word into the number its figure wants.
+func spelledFor(unit, figure string) string {
+	if figure == "1" && (unit == "days" || unit == "weeks") {
+		return strings.TrimSuffix(unit, "s")
+	}
+	return unit
+}
+
+// String writes the quantity in the unit it was written in; a condition or
+// "never" as such, and "not written" for the zero Quantity.
+func (q Quantity) String() string {
+	switch {
+	case q.Never:
+		return "never"
+	case q.Until != "":
+		return "until " + q.Until
+	case !q.Written:
+		return "not written"
+	}
+	return Format(q.Interval, q.Dim, q.Unit)
+}
