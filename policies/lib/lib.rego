@@ -47,41 +47,58 @@ all_over(over) if {
 	over.lo > 1
 }
 
-# How sure it is that measured m lies below l (both measures); undefined when it surely does not.
+# How sure it is that measured m lies below limit l (both measures): "will" at
+# every pairing of their ends, "may" at some; undefined when at none. Exactly
+# at the limit is not below it. An open end of m breaks nothing, an open end of
+# l is no limit.
 below(m, l) := "will" if {
-	not m.open
+	ends_below(m, l)
 	m.hi != null
 	m.hi < l.lo
 }
 
 below(m, l) := "may" if {
-	not m.open
-	m.lo < l.lo
+	ends_below(m, l)
 	reaches(m.hi, l.lo)
 }
+
+ends_below(m, l) if {
+	not m.open
+	not l.open
+	m.lo < top(l)
+}
+
+# The upper end of a measure; its lower where that end is open.
+top(l) := l.hi if l.hi != null
+
+top(l) := l.lo if l.hi == null
 
 reaches(hi, _) if hi == null
 
 reaches(hi, v) if hi >= v
 
-# How sure it is that measured m lies above l.
+# How sure it is that measured m lies above limit l, in the same way.
 above(m, l) := "will" if {
-	not m.open
+	ends_above(m, l)
 	m.hi != null
-	m.lo > l.lo
+	m.lo > top(l)
 }
 
 above(m, l) := "may" if {
-	not m.open
+	ends_above(m, l)
 	m.hi != null
-	m.hi > l.lo
-	m.lo <= l.lo
+	m.lo <= top(l)
 }
 
 above(m, l) := "may" if {
-	not m.open
+	ends_above(m, l)
 	m.hi == null
-	m.lo > l.lo
+}
+
+ends_above(m, l) if {
+	not m.open
+	not l.open
+	top(m) > l.lo
 }
 
 order := {"advice": 1, "risk": 2, "fails": 3}
@@ -163,23 +180,29 @@ at_contact(c) := {
 	"place": c.place,
 }
 
-# at_step is where a verdict about a lay, mix or bake stands.
+# at_step is where a verdict about a step, lay, mix or bake stands.
 at_step(s) := {
 	"on": s.id,
 	"zone": null,
-	"step": s.step,
+	"step": object.get(s, "step", object.get(s, "n", null)),
 	"rests": {"step": s.id},
 	"place": s.place,
 }
 
-# at_surface is where a verdict about a touch, abrasion, strip, mask, polish, exposure or ending stands.
+# at_surface is where a verdict about a touch, abrasion, strip, mask, polish,
+# metalwork, exposure, total or ending stands: its step is the one that did it,
+# that bared an exposure, or that topped a total.
 at_surface(t) := {
 	"on": t.id,
 	"zone": t.zone,
-	"step": t.step,
-	"rests": {"lower": t.layer},
+	"step": object.get(t, "step", object.get(t, "from_step", object.get(t, "top_step", null))),
+	"rests": resting(t),
 	"place": t.place,
 }
+
+resting(t) := {"lower": t.layer} if t.layer
+
+resting(t) := {} if not t.layer
 
 # Edits a rule may offer; one of them answers it. Go checks that they read back.
 insert_before(n, step) := {"edit": "insert", "where": "before", "step": n, "set": step}
