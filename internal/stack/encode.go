@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"reflect"
 )
 
 // JSON is the document as JSON, on one line with a line end: the same bytes
@@ -23,4 +24,42 @@ func (d *Document) encode(indent string) ([]byte, error) {
 		return nil, fmt.Errorf("writing the stack document: %w", err)
 	}
 	return b.Bytes(), nil
+}
+
+// finish makes a built document ready for its readers: no list and no map in
+// it is null, and every card names the typical numbers that were leaned on.
+func (d *Document) finish() {
+	fillLists(reflect.ValueOf(d).Elem())
+	d.noteCompared()
+}
+
+// fillLists puts an empty list or map in the place of every nil one.
+func fillLists(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			fillLists(v.Elem())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			fillLists(v.Field(i))
+		}
+	case reflect.Slice:
+		if v.IsNil() {
+			v.Set(reflect.MakeSlice(v.Type(), 0, 0))
+		}
+		for i := range v.Len() {
+			fillLists(v.Index(i))
+		}
+	case reflect.Map:
+		if v.IsNil() {
+			v.Set(reflect.MakeMap(v.Type()))
+		}
+		for _, k := range v.MapKeys() {
+			filled := reflect.New(v.Type().Elem()).Elem()
+			filled.Set(v.MapIndex(k))
+			fillLists(filled)
+			v.SetMapIndex(k, filled)
+		}
+	}
 }
