@@ -341,6 +341,9 @@ type Ratio struct {
 	From     string     `json:"from"`
 	To       string     `json:"to"`
 	Fall     Comparison `json:"fall"` // ratio of medians against limit grade_step
+	// Between: the P grade in common use that parts the fall in two steps within grade_step, the one nearest
+	// the middle; where no single one does, the finest within grade_step of `from`; "" where the fall is small enough.
+	Between string `json:"between"`
 }
 
 // Wipe is a `clean` of the surface under a contact.
@@ -486,33 +489,39 @@ type Contact struct {
 	RecoatLeastWarm *Comparison `json:"recoat_least_warm"` // gap_effective against the least recoat
 	RecoatMost      *Comparison `json:"recoat_most"`       // null where there is none or it is `any`
 	WindowGiven     string      `json:"window_given"`      // "card", "typical" or "none": where the lower film's window comes from
-	DeadStart       *Comparison `json:"dead_start"`        // gap against the start of no_recoat (sense least: 'past it' when over ≥ 1)
-	DeadEnd         *Comparison `json:"dead_end"`          // gap against its end
-	FillAfter       *Comparison `json:"fill_after"`        // for an upper filler, putty or polyester surfacer
-	FillSanded      bool        `json:"fill_sanded"`       // the kind's typical fill_after also wants it sanded
-	BakedFull       bool        `json:"baked_full"`        // since the lower film was laid, a bake met its schedule and 30 min have passed since (satisfies least waits)
-	Baked           bool        `json:"baked"`             // since the lower film was laid, a bake met its schedule, however short ago
-	BakeStep        int         `json:"bake_step"`
+	// WindowShut: unabraded, the lower film takes its own coats only, so that for this upper film its window
+	// was never open (polyester surfacer; urethane clear under another film, its card silent).
+	WindowShut bool        `json:"window_shut"`
+	DeadStart  *Comparison `json:"dead_start"`  // gap against the start of no_recoat (sense least: 'past it' when over ≥ 1)
+	DeadEnd    *Comparison `json:"dead_end"`    // gap against its end
+	FillAfter  *Comparison `json:"fill_after"`  // for an upper filler, putty or polyester surfacer
+	FillSanded bool        `json:"fill_sanded"` // the kind's typical fill_after also wants it sanded
+	BakedFull  bool        `json:"baked_full"`  // since the lower film was laid, a bake met its schedule and 30 min have passed since (satisfies least waits)
+	Baked      bool        `json:"baked"`       // since the lower film was laid, a bake met its schedule, however short ago
+	BakeStep   int         `json:"bake_step"`
 	// AgesBeneath: for each film of this sheet beneath the upper one, how old it is when the upper's first coat goes on.
 	Beneath []Beneath `json:"beneath"`
 
 	// The lower surface.
-	Abrasions  []Grit      `json:"abrasions"` // of this surface, in order
-	Abraded    bool        `json:"abraded"`   // anything abraded it
-	Sanded     bool        `json:"sanded"`    // sand or block, or a scuff coarser than P220
-	Scratch    *Grit       `json:"scratch"`   // the coarsest scratch still there
-	Grip       *Grit       `json:"grip"`      // the finest thing that gave grip
-	Coarse     *Comparison `json:"coarse"`    // scratch microns against the upper's coarse limit (card, else kind's typical on films)
-	Fine       *Comparison `json:"fine"`      // grip microns against the upper's fine limit (sense least)
-	Sequence   []Ratio     `json:"sequence"`  // falls of grade between successive sand/block of the lower film (over all its life in this zone)
-	Wipes      []Wipe      `json:"wipes"`     // cleans since its last abrasion, in order
-	AllWipes   []Wipe      `json:"all_wipes"` // cleans in this surface's whole life
-	LastWipe   *Wipe       `json:"last_wipe"`
-	WipeBroken *Broken     `json:"wipe_broken"` // mask, metalwork or store after the last wipe (none tacked-and-wiped since)
-	Dust       Dust        `json:"dust"`
-	Touched    []string    `json:"touched"`   // helper kinds and acts (rinse, neutralize...) that met this surface, in order
-	Inspected  []string    `json:"inspected"` // measures inspected in this zone before the film, sorted
-	Exposure   string      `json:"exposure"`  // id of the exposure this film ends
+	Abrasions []Grit      `json:"abrasions"` // of this surface, in order
+	Abraded   bool        `json:"abraded"`   // anything abraded it
+	Sanded    bool        `json:"sanded"`    // sand or block, or a scuff coarser than P220
+	Scratch   *Grit       `json:"scratch"`   // the coarsest scratch still there
+	Grip      *Grit       `json:"grip"`      // the finest thing that gave grip
+	Coarse    *Comparison `json:"coarse"`    // scratch microns against the upper's coarse limit (card, else kind's typical on films)
+	Fine      *Comparison `json:"fine"`      // grip microns against the upper's fine limit (sense least)
+	// Refine: the P grades in common use (P80 to P2000), coarse to fine, that are finer than the scratch
+	// and take it away (its median at most grade_step times their own); [] where there is no scratch.
+	Refine     []Grit   `json:"refine"`
+	Sequence   []Ratio  `json:"sequence"`  // falls of grade between successive sand/block of the lower film (over all its life in this zone)
+	Wipes      []Wipe   `json:"wipes"`     // cleans since its last abrasion, in order
+	AllWipes   []Wipe   `json:"all_wipes"` // cleans in this surface's whole life
+	LastWipe   *Wipe    `json:"last_wipe"`
+	WipeBroken *Broken  `json:"wipe_broken"` // mask, metalwork or store after the last wipe (none tacked-and-wiped since)
+	Dust       Dust     `json:"dust"`
+	Touched    []string `json:"touched"`   // helper kinds and acts (rinse, neutralize...) that met this surface, in order
+	Inspected  []string `json:"inspected"` // measures inspected in this zone before the film, sorted
+	Exposure   string   `json:"exposure"`  // id of the exposure this film ends
 	// LeftThin: what the abrasions left of the lower film, and the film under that.
 	LowerLeft   Measure `json:"lower_left"` // film of the lower layer left here when covered
 	Under       string  `json:"under"`      // layer id beneath the lower one, or ""
