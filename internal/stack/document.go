@@ -495,6 +495,7 @@ type Contact struct {
 	DeadStart  *Comparison `json:"dead_start"`  // gap against the start of no_recoat (sense least: 'past it' when over ≥ 1)
 	DeadEnd    *Comparison `json:"dead_end"`    // gap against its end
 	FillAfter  *Comparison `json:"fill_after"`  // for an upper filler, putty or polyester surfacer
+	FillSlowed *Slowed     `json:"fill_slowed"` // the same gap, scaled
 	FillSanded bool        `json:"fill_sanded"` // the kind's typical fill_after also wants it sanded
 	BakedFull  bool        `json:"baked_full"`  // since the lower film was laid, a bake met its schedule and 30 min have passed since (satisfies least waits)
 	Baked      bool        `json:"baked"`       // since the lower film was laid, a bake met its schedule, however short ago
@@ -580,6 +581,16 @@ type Settling struct {
 	Doubled bool        `json:"doubled"`
 	// Baked: a bake met the card (30 min past), which counts as settled.
 	Baked bool `json:"baked"`
+	// Slowed is the age as the panel's temperature counts it, against the same time.
+	Slowed *Slowed `json:"slowed"`
+}
+
+// Slowed is a wait as the panel's temperature counts it, beside the number that
+// the clock holds it to. It is null where there is no such number, where the
+// temperature is not written, and for waterborne films, which are not scaled.
+type Slowed struct {
+	Compared Comparison `json:"compared"` // the wait, scaled, against the card's or kind's time (sense least)
+	Factor   Measure    `json:"factor"`   // the wait by the clock ÷ the wait as scaled, a plain number
 }
 
 // Lay is one laying step of one layer.
@@ -609,7 +620,13 @@ type Lay struct {
 	// Joins: gap to the earlier step whose layer this one goes on with, against flash; null for a first step.
 	Joins     *Comparison `json:"joins"`
 	JoinsStep int         `json:"joins_step"`
-	Thickness *Measure    `json:"thickness"` // spread
+	// BetweenSlowed, JoinsSlowed: the same waits, scaled; between only where it is written.
+	BetweenSlowed *Slowed `json:"between_slowed"`
+	JoinsSlowed   *Slowed `json:"joins_slowed"`
+	// CoatsEnough: the fewest coats of this wet film that surely lay the least of the card's film; 0 where
+	// either is not known, or where other steps lay coats of the layer too.
+	CoatsEnough int      `json:"coats_enough"`
+	Thickness   *Measure `json:"thickness"` // spread
 	// Weather.
 	Air       *Measure    `json:"air"`
 	Panel     *Measure    `json:"panel"`
@@ -676,11 +693,12 @@ type Mix struct {
 	Flammable     bool        `json:"flammable"`
 	Chromate      bool        `json:"chromate"`
 	EpoxyHardener bool        `json:"epoxy_hardener"`
-	Solids        Measure     `json:"solids"`      // % by volume in the gun
-	Voc           *Measure    `json:"voc"`         // as applied; null when open
-	Needed        *Measure    `json:"needed"`      // volume in the cup for the layer's area; null when area or film is open
-	NeededCups    []Cup       `json:"needed_cups"` // the parts of needed
-	Batch         *Comparison `json:"batch"`       // batch against needed
+	Solids        Measure     `json:"solids"`       // % by volume in the gun
+	Voc           *Measure    `json:"voc"`          // as applied; null when open
+	Needed        *Measure    `json:"needed"`       // volume in the cup for the layer's area; null when area or film is open
+	NeededCups    []Cup       `json:"needed_cups"`  // the parts of needed
+	Batch         *Comparison `json:"batch"`        // batch against needed
+	BatchEnough   string      `json:"batch_enough"` // needed at its most, as a sheet would write it; "" where needed is not known
 	// Pot: mixing to the end of the last coat (fresh_cup: of each coat) against pot life; null for one-part.
 	Pot          *Comparison `json:"pot"`
 	Induction    *Comparison `json:"induction"`     // stood against induction
@@ -760,6 +778,7 @@ type Abrasion struct {
 	Age            *Measure    `json:"age"` // of the film when abraded; null for what was there
 	SandAfter      *Comparison `json:"sand_after"`
 	SandAfterBaked bool        `json:"sand_after_baked"`
+	SandSlowed     *Slowed     `json:"sand_slowed"` // age, scaled, against sand_after
 	Settling       *Settling   `json:"settling"`
 	Removed        Measure     `json:"removed"`
 	LeftBefore     Measure     `json:"left_before"`
@@ -892,7 +911,9 @@ type Mask struct {
 	Name      string      `json:"name"`
 	Kind      string      `json:"kind"`
 	TapeAfter *Comparison `json:"tape_after"`
-	Place     sheet.Place `json:"place"`
+	// TapeSlowed: the same age, scaled.
+	TapeSlowed *Slowed     `json:"tape_slowed"`
+	Place      sheet.Place `json:"place"`
 }
 
 // Polish is one polishing of one zone.
@@ -903,8 +924,9 @@ type Polish struct {
 	Layer        string      `json:"layer"`
 	Name         string      `json:"name"`
 	Kind         string      `json:"kind"`
-	PolishAfter  *Comparison `json:"polish_after"` // null for what was there; baked to card: against 1 h
-	SinceBake    *Comparison `json:"since_bake"`   // since the last bake's end, against limit polish_after_bake (1 h)
+	PolishAfter  *Comparison `json:"polish_after"`  // null for what was there; baked to card: against 1 h
+	PolishSlowed *Slowed     `json:"polish_slowed"` // the age, scaled, against polish_after; null where baked to card
+	SinceBake    *Comparison `json:"since_bake"`    // since the last bake's end, against limit polish_after_bake (1 h)
 	Removed      Measure     `json:"removed"`
 	ClearLeftLow *Comparison `json:"clear_left_low"` // as on an abrasion; on the last act only
 	ClearLeftBad *Comparison `json:"clear_left_bad"`
