@@ -20,9 +20,17 @@ type Kind struct {
 	// FillSanded: the typical fill_after also wants the film sanded.
 	FillSanded bool   `json:"fill_sanded"`
 	Source     string `json:"source"`
+
+	read *Typical // Typical, read when the table is loaded
 }
 
-// Typical is a kind's typical numbers, read.
+// Typical is a kind's typical numbers, read. What the trade has no number for
+// is the zero value.
+//
+// A recoat of "12 h - never" means: another film not before 12 h, and never
+// without sanding, its own coats apart. RecoatMost.Never is then set and its
+// interval is zero: any gap is past it. "never" alone says the same with no
+// least wait.
 type Typical struct {
 	Film, Flash, FlashMost, SandAfter, Settles, VolumeSolids, PotLife, FillAfter, TapeAfter, PolishAfter, NoRecoat quantity.Quantity
 	RecoatLeast, RecoatMost                                                                                        quantity.Quantity // Most is Open with Never false for `any`

@@ -1,0 +1,42 @@
+package trade
+
+import "math"
+
+// The Magnus form over water of WMO-No. 8 (Guide to Instruments), annex:
+// e = 6.112 exp[17.62 t ÷ (243.12 + t)] hPa.
+const (
+	magnusHectopascal = 6.112
+	magnusA           = 17.62
+	magnusB           = 243.12 // °C
+)
+
+// coldest air the form is worked out for, °C: it has a pole at −243.12.
+const coldestAir = -240
+
+// SaturationPressure is the pressure of water vapor over water, Pa, in air at
+// t °C: WMO-No. 8, annex.
+func SaturationPressure(t float64) float64 {
+	t = math.Max(t, coldestAir)
+	return 100 * magnusHectopascal * math.Exp(magnusA*t/(magnusB+t))
+}
+
+// DewPoint is the dew point, °C, of air at t °C and a relative humidity in %:
+// WMO-No. 8, annex. It rises with both. Bone-dry air has none; −243.12 °C, the
+// form's own end, stands for it.
+func DewPoint(t, humidity float64) float64 {
+	if humidity <= 0 {
+		return -magnusB
+	}
+	t = math.Max(t, coldestAir)
+	l := math.Log(humidity/100) + magnusA*t/(magnusB+t)
+	if l >= magnusA {
+		return math.MaxFloat64 // far beyond any weather
+	}
+	return math.Max(-magnusB, magnusB*l/(magnusA-l))
+}
+
+// HumidityAt is the relative humidity, %, of air at t °C whose dew point is so
+// many °C: the same form turned round.
+func HumidityAt(t, dewPoint float64) float64 {
+	return 100 * SaturationPressure(dewPoint) / SaturationPressure(t)
+}
