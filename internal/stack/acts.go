@@ -317,7 +317,7 @@ func (b *builder) abradeOne(z *place, st *sheet.Step) {
 		e.LeftBefore, e.LeftAfter = openMeasure(quantity.Film, "mil"), openMeasure(quantity.Film, "mil")
 	} else if !f.known {
 		e.LeftBefore, e.LeftAfter = openMeasure(quantity.Film, f.unitOr("mil")), openMeasure(quantity.Film, f.unitOr("mil"))
-		e.Age, e.SandAfter, e.Settling, e.SandAfterBaked = b.ages(z, f, st, at)
+		b.aged(&e, z, f, st, at)
 	} else {
 		before := f.left
 		e.LeftBefore = measure(before, quantity.Film, f.unitOr("mil"))
@@ -338,7 +338,7 @@ func (b *builder) abradeOne(z *place, st *sheet.Step) {
 			f.leftMid = math.Max(0, f.leftMid-removed.Mid())
 			f.layer.left[z.Name] = f.left
 		}
-		e.Age, e.SandAfter, e.Settling, e.SandAfterBaked = b.ages(z, f, st, at)
+		b.aged(&e, z, f, st, at)
 	}
 	b.scar(z, st, at, &e)
 	f.abrasions = append(f.abrasions, len(b.doc.Abrasions))
@@ -376,6 +376,14 @@ func (b *builder) ages(z *place, f *film, st *sheet.Step, at span) (*Measure, *C
 	return &m, c, b.settling(z, f, at.start), full
 }
 
+// aged fills in what ages tells, and the age as the panel's temperature counts it.
+func (b *builder) aged(e *Abrasion, z *place, f *film, st *sheet.Step, at span) {
+	e.Age, e.SandAfter, e.Settling, e.SandAfterBaked = b.ages(z, f, st, at)
+	if e.Age != nil && !e.SandAfterBaked {
+		e.SandSlowed = b.slowed(f.view, b.clock.steps[f.at].done, at.start, e.Age.Open, f.view.number("sand_after"))
+	}
+}
+
 func brokenLeast(c *Comparison) bool { return !c.Open && c.Over.Lo < 1 }
 
 func (b *builder) rely(f *film, z *place, step int) {
@@ -408,6 +416,9 @@ func (b *builder) settling(z *place, f *film, pos int) *Settling {
 	iv, open := b.clock.sinceLaid(f.at, pos)
 	s.Age = compare("least", iv, open, "", n)
 	s.Baked, _, _ = b.baked(z, f, pos)
+	if !s.Baked {
+		s.Slowed = b.slowed(f.view, b.clock.steps[f.at].done, pos, open, n)
+	}
 	return s
 }
 
@@ -601,7 +612,7 @@ func (b *builder) cut(z *place, st *sheet.Step, cut *sheet.Cut, match func(*film
 		e.LeftAfter = e.LeftBefore
 	}
 	e.Removed = measure(quantity.Interval{}, quantity.Film, "mil")
-	e.Age, e.SandAfter, e.Settling, e.SandAfterBaked = b.ages(c, f, st, at)
+	b.aged(&e, c, f, st, at)
 	f.sequence = nil
 	b.scar(c, st, at, &e)
 	f.abrasions = []int{len(b.doc.Abrasions)}
@@ -765,6 +776,7 @@ func (b *builder) mask(zs []*place, st *sheet.Step) {
 		e := Mask{ID: fmt.Sprintf("%s/%d", z.Name, st.N), Step: st.N, Zone: z.Name, Layer: f.ID, Name: f.Name, Kind: f.Kind, Place: st.Place}
 		if full, _, _ := b.baked(z, f, at.start); !full {
 			e.TapeAfter = compare("least", iv, open, "", f.view.number("tape_after"))
+			e.TapeSlowed = b.slowed(f.view, b.clock.steps[f.at].done, at.start, open, f.view.number("tape_after"))
 		}
 		b.doc.Masks = append(b.doc.Masks, e)
 	}
@@ -789,6 +801,9 @@ func (b *builder) polish(z *place, st *sheet.Step) {
 			iv, open = b.clock.any(b.clock.steps[bakeStep].done, at.start)
 		}
 		e.PolishAfter = compare("least", iv, open, "", n)
+		if !any {
+			e.PolishSlowed = b.slowed(f.view, b.clock.steps[f.at].done, at.start, open, n)
+		}
 		if e.PolishAfter != nil && brokenLeast(e.PolishAfter) && !any {
 			b.rely(f, z, st.N)
 		}

@@ -2,7 +2,6 @@ package stack
 
 import (
 	"fmt"
-	"math"
 
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/sheet"
@@ -10,18 +9,19 @@ import (
 
 // pending is one laying step, whose facts are told once its layer is whole.
 type pending struct {
-	st        *sheet.Step
-	cup       *cup
-	layer     *layer
-	film      stepFilm
-	zones     []*place
-	contacts  []string
-	area      quantity.Interval
-	areaUnit  string
-	joinsStep int
-	joins     *Comparison
-	near      *Comparison
-	nearStep  int
+	st          *sheet.Step
+	cup         *cup
+	layer       *layer
+	film        stepFilm
+	zones       []*place
+	contacts    []string
+	area        quantity.Interval
+	areaUnit    string
+	joinsStep   int
+	joins       *Comparison
+	joinsSlowed *Slowed
+	near        *Comparison
+	nearStep    int
 }
 
 // lay lays a film on the zones: a new layer, or more coats of the last one.
@@ -132,6 +132,7 @@ func (b *builder) joins(l *layer, v *cardView, zs []*place, st *sheet.Step, p *p
 	}
 	p.joinsStep = l.lastStep
 	p.joins = compare("least", gap, open, "", v.flash())
+	p.joinsSlowed = b.slowed(v, b.clock.steps[l.lastStep].done, b.clock.steps[st.N].start, open, v.flash())
 	return true
 }
 
@@ -306,6 +307,7 @@ func (b *builder) contactClock(c *Contact, z *place, low *film, l *layer, v *car
 	}
 	if !any {
 		c.RecoatMost = compare("most", gap, open, "", most)
+		c.WindowShut = most.never && v != lv
 	}
 	if d := lv.noRecoat(); d.ok {
 		c.DeadStart = compare("least", gap, open, "", d.least())
@@ -314,6 +316,9 @@ func (b *builder) contactClock(c *Contact, z *place, low *film, l *layer, v *car
 	if l.Traits.Class == "filler" || l.Kind == "polyester surfacer" {
 		n := lv.number("fill_after")
 		c.FillAfter = compare("least", gap, open, "", n)
+		if !c.BakedFull {
+			c.FillSlowed = b.slowed(lv, b.clock.steps[low.at].done, at.start, open, n)
+		}
 		if c.FillAfter != nil && brokenLeast(c.FillAfter) {
 			b.rely(low, z, c.Step)
 		}
@@ -324,16 +329,10 @@ func (b *builder) contactClock(c *Contact, z *place, low *film, l *layer, v *car
 	if !open {
 		eff := b.clock.effective(b.clock.steps[low.at].done, at.start, lv.timesAt())
 		c.GapEffective = measureTime(eff)
-		factor := quantity.Interval{Lo: 1, Hi: 1}
-		if eff.Lo > 0 && gap.Lo > 0 && !math.IsInf(gap.Hi, 1) && eff.Hi > 0 && !math.IsInf(eff.Hi, 1) {
-			x, y := gap.Lo/eff.Lo, gap.Hi/eff.Hi
-			factor = quantity.Interval{Lo: math.Min(x, y), Hi: math.Max(x, y)}
-			if eff.Lo != eff.Hi && gap.Lo == gap.Hi {
-				factor = quantity.Interval{Lo: gap.Lo / eff.Hi, Hi: gap.Lo / eff.Lo}
-			}
+		c.Factor = measure(paceOf(gap, eff), quantity.Count, "")
+		if !lv.hasTrait("waterborne") {
+			c.RecoatLeastWarm = compare("least", eff, false, "", least)
 		}
-		c.Factor = measure(factor, quantity.Count, "")
-		c.RecoatLeastWarm = compare("least", eff, false, "", least)
 	}
 }
 
@@ -357,7 +356,7 @@ func (b *builder) ratios(f *film) []Ratio {
 		}
 		fall := quantity.Interval{Lo: a.Microns.Lo / *c.Microns.Hi, Hi: *a.Microns.Hi / c.Microns.Lo}
 		if cmp := compare("most", fall, false, "", b.lim.number("grade_step")); cmp != nil {
-			out = append(out, Ratio{FromStep: a.Step, ToStep: c.Step, From: a.Name, To: c.Name, Fall: *cmp})
+			out = append(out, Ratio{FromStep: a.Step, ToStep: c.Step, From: a.Name, To: c.Name, Fall: *cmp, Between: b.between(*a.Microns.Hi, c.Microns.Lo)})
 		}
 	}
 	return out
@@ -391,6 +390,7 @@ func (b *builder) contactSurface(c *Contact, z *place, low *film, s *surface, v 
 		g := coarse.grit
 		c.Scratch = &g
 		c.Coarse = compareGrades("most", coarse.abr, limC)
+		c.Refine = b.refine(coarse.abr)
 	}
 	if fine != nil {
 		g := fine.grit

@@ -2,6 +2,7 @@ package stack
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"guidecoat/internal/quantity"
@@ -187,10 +188,17 @@ func (b *builder) firstDay(l *layer) []Chill {
 	day := b.lim.interval("cure_day")
 	from := b.clock.steps[l.lastStep].done
 	cold := b.lim.number("chill_below")
-	if n := l.view.number("lowest_cure"); n.ok && n.iv.Lo > cold.iv.Lo {
+	if n := l.view.number("lowest_cure"); n.ok {
 		cold = n.least()
 	}
 	var since quantity.Interval
+	// The laying step's own stretch is part of the film's first day.
+	own := b.clock.pieces[b.clock.steps[l.lastStep].start]
+	first := Chill{Step: own.step, Where: placeOf(own.weather), Outdoors: placeOf(own.weather) == "outdoors", After: measureTime(since)}
+	if own.panelOK {
+		first.Cold = compare("least", own.panel, false, own.weather.Panel.Unit, cold)
+	}
+	out = append(out, first)
 	for i := from; i < len(b.clock.pieces); i++ {
 		if since.Lo >= day.Lo {
 			break
@@ -217,11 +225,14 @@ func (b *builder) fillLays() {
 		lay := Lay{
 			ID: fmt.Sprint(st.N), Step: st.N, Do: st.Do, Layer: l.ID, Name: l.Name, Card: l.Card, Kind: l.Kind, Traits: l.Traits,
 			Contacts: p.contacts, Zones: zoneNames(p.zones), Where: where, Outdoors: where == "outdoors", Wear: append([]string{}, st.Wear.Values...),
-			Joins: p.joins, JoinsStep: p.joinsStep, Gun: st.Gun.Value, MetalworkNear: p.near, MetalworkStep: p.nearStep, Mix: fmt.Sprint(st.N), Place: st.Place,
+			Joins: p.joins, JoinsSlowed: p.joinsSlowed, JoinsStep: p.joinsStep, Gun: st.Gun.Value, MetalworkNear: p.near, MetalworkStep: p.nearStep, Mix: fmt.Sprint(st.N), Place: st.Place,
 		}
 		sort.Strings(lay.Wear)
 		lay.film(p.film, v)
 		lay.weather(st, b.s.Booth, v)
+		if lo, _ := v.film(); lo.ok && p.film.known && p.film.coat.Lo > 0 && len(l.Steps) == 1 {
+			lay.CoatsEnough = int(math.Ceil(lo.iv.Lo/p.film.coat.Lo - 1e-9))
+		}
 		if st.Thickness.Written {
 			m := measure(st.Thickness.Interval, quantity.Film, st.Thickness.Unit)
 			lay.Thickness = &m
@@ -230,6 +241,7 @@ func (b *builder) fillLays() {
 			lay.BetweenWritten = st.Between.Written
 			if st.Between.Written {
 				lay.Between = compare("least", closedWait(st.Between), st.Between.Until != "", st.Between.Unit, v.flash())
+				lay.BetweenSlowed = b.waited(v, st.N, closedWait(st.Between), st.Between.Until != "", v.flash())
 			}
 		}
 		b.doc.Lays = append(b.doc.Lays, lay)
@@ -325,8 +337,9 @@ func (b *builder) barriers() {
 		}
 		lim := b.lim.number("barrier_min")
 		lim.leaned = only.layer.leaned
-		i := only.abrasions[len(only.abrasions)-1]
-		b.doc.Abrasions[i].BarrierLeft = compare("least", b.leftMiddled(only), false, only.unitOr("mil"), lim)
+		for _, i := range only.abrasions {
+			b.doc.Abrasions[i].BarrierLeft = compare("least", b.leftMiddled(only), false, only.unitOr("mil"), lim)
+		}
 	}
 }
 
