@@ -85,9 +85,9 @@ func (p part) hazards() []string {
 	return out
 }
 
-// hazards of everything in the cup. A hardener in a one-part color or clear is
-// taken for isocyanate where no card says what is in it: an activated basecoat
-// or a hardened enamel is isocyanate work.
+// hazards of everything in the cup. A hardener in a color or clear whose kind
+// is one-part is taken for isocyanate where no card says what is in it: an
+// activated basecoat or a hardened enamel is isocyanate work.
 func (c *cup) hazards() []string {
 	all := c.view.traits().Hazards
 	said := false
@@ -100,7 +100,7 @@ func (c *cup) hazards() []string {
 		said = said || (p.card != nil && p.card.Hazards.Written)
 	}
 	class := c.view.kind.Class
-	if !c.view.twoPart() && c.hardened() && !said && (class == "color" || class == "clear") {
+	if c.view.kind.Parts == 1 && c.hardened() && !said && (class == "color" || class == "clear") {
 		all = append(all, "isocyanate")
 	}
 	return sorted(all)
