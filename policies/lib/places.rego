@@ -19,11 +19,11 @@ named(z) := split(z, " (")[0] if {
 }
 
 # around is the word for z, or else for the nearest zone it was cut from that has one.
-around(z) := named(z)
-
-else := named(parents[z])
-
-else := named(parents[parents[z]])
+around(z) := named(z) if {
+	named(z)
+} else := named(parents[z]) if {
+	named(parents[z])
+} else := named(parents[parents[z]])
 
 # sent_to gives a step the key that brings it to the zone a word names; a panel that is one zone needs none.
 sent_to(_, step) := step if count(parents) < 2
