@@ -1,0 +1,132 @@
+# METADATA
+# title: a film goes on after the window of the one beneath has shut
+# description: |
+#   For some hours after it is laid, a curing film still has free ends at its surface, and the
+#   next coat ties onto them. When they are used up the surface is a closed plate; from then on
+#   paint can only hang on to scratches. Wiping makes the plate clean, it does not make scratches.
+#   It shows as paint that comes away in clean sheets, beginning at a stone chip or an edge. In the
+#   shop: cut a grid through the paint and pull tape off it; if the back of what comes up is glossy
+#   and so is the panel, the window was missed. Acid and wash primer and adhesion promoter are too
+#   thin to scuff: past their window they are laid again. A clear, once its own coats are on, takes
+#   another film only when it has hardened and was scuffed.
+# custom:
+#   grade: fails
+#   defect: peeling between coats
+#   remedy: Scuff all of it, edges and corners too, clean it, and lay the next film. Lay acid primer, wash primer and promoter again instead. If it is painted already, strip it down to the film that was left too long.
+#   safety:
+#     signal: CAUTION
+#     text: Scuffing makes dust that harms the lungs; wear a respirator fit for it, or scuff wet where the film may be wetted. Follow the safety data sheet, the local code and licensed practice.
+#   source:
+#     - common practice
+#     - "MIL-HDBK-1110 11.4.2.3: epoxy or urethane cured too hard before the next coat delaminates (read)"
+#   limits:
+#     - grace
+#   covers:
+#     - scratch-too-fine
+package guidecoat.clock["window-missed"]
+
+import data.guidecoat.lib
+
+verdict contains v if {
+	some c in input.contacts
+	c.gap_applies
+	bonds(c)
+	not reopened(c)
+	w := c.recoat_most
+	w != null
+	v := lib.verdict(
+		lib.at_contact(c),
+		lib.judged("fails", w),
+		sprintf("%s goes on %s after %s; %s its window is %s%s", [
+			c.upper_name,
+			c.lower_name,
+			w.measured.text,
+			unhelped(c),
+			w.limit.text,
+			lib.typical(w),
+		]),
+		scuffed(c),
+	)
+}
+
+# A film that unsanded takes its own coats alone has no window for this one at any time.
+# What lies unleveled under a film has a rule of its own.
+verdict contains v if {
+	some c in input.contacts
+	c.gap_applies
+	c.window_shut
+	not c.lower_pore
+	bonds(c)
+	not c.gap.open
+	not reopened(c)
+	v := lib.verdict(
+		lib.at_contact(c),
+		never(c),
+		sprintf("%s goes on %s after %s; %s it takes its own coats alone%s", [
+			c.upper_name,
+			c.lower_name,
+			c.gap.text,
+			unhelped(c),
+			said(c),
+		]),
+		scuffed(c),
+	)
+}
+
+# Wax lies on a film and need not hold on to it.
+bonds(c) if c.upper_kind != "cavity wax"
+
+reopened(c) if {
+	c.abraded
+	not relaid(c)
+}
+
+# So thin that it is laid again and never scuffed.
+relaid(c) if c.lower_traits.acid
+
+relaid(c) if c.lower_traits.class == "promoter"
+
+unhelped(c) := "unsanded" if not relaid(c)
+
+unhelped(c) := "it is laid again and not scuffed, and" if relaid(c)
+
+by_card(c) if contains(object.get(input.cards[c.lower_card].card, "recoat", ""), "never")
+
+never(c) := object.union(lib.plain("fails"), {"measured": c.gap.shown}) if by_card(c)
+
+never(c) := object.union(lib.possible("fails"), {"measured": c.gap.shown, "leaned": [sprintf("%s.recoat", [c.lower_card])]}) if not by_card(c)
+
+said(c) := "" if by_card(c)
+
+said(c) := " (typical; copy the data sheet's)" if not by_card(c)
+
+scuffed(c) := [] if relaid(c)
+
+scuffed(c) := array.concat(
+	[e | wettable(c); some e in lib.abraded_before(c, object.union(abrasion(c), {"wet": true}))],
+	lib.abraded_before(c, abrasion(c)),
+) if {
+	not relaid(c)
+}
+
+wettable(c) if {
+	c.lower_traits.wet_sandable
+	not c.lower_pore
+}
+
+abrasion(c) := {"do": "sand", "grit": c.fine.limit.text} if {
+	c.upper_kind in lib.fillers
+	c.fine != null
+}
+
+abrasion(c) := {"do": "scuff", "pad": "very fine pad"} if c.upper_traits.class in {"color", "clear"}
+
+abrasion(c) := {"do": "scuff", "pad": "fine pad"} if {
+	not c.upper_traits.class in {"color", "clear"}
+	not sandable_for_filler(c)
+}
+
+sandable_for_filler(c) if {
+	c.upper_kind in lib.fillers
+	c.fine != null
+}
