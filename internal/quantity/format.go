@@ -19,7 +19,7 @@ func FormatNumber(v float64) string {
 		return "any"
 	case math.IsInf(v, -1):
 		return "-any"
-	case v == 0:
+	case math.Abs(v) < 1e-9: // nothing that a shop could measure
 		return "0"
 	}
 	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 3, 64), 64)
@@ -42,7 +42,7 @@ func Format(iv Interval, dim Dimension, unit string) string {
 		c, _ := Convert(v, dim, u.name)
 		return FormatNumber(c)
 	}
-	noLeast := iv.Lo == 0
+	noLeast := in(iv.Lo) == "0"
 	switch dim {
 	case Temperature:
 		noLeast = iv.Lo <= absoluteZero

@@ -2,7 +2,6 @@ package quantity
 
 import (
 	"math"
-	"math/big"
 	"regexp"
 	"strconv"
 	"strings"
@@ -29,8 +28,35 @@ var (
 	}
 )
 
-// number is an unsigned decimal at the start of a text.
-var number = regexp.MustCompile(`^(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?`)
+// leadingNumber is the unsigned decimal at the start of a text, "" if there is
+// none: digits, a point with digits behind it, an exponent.
+func leadingNumber(s string) string {
+	digits := func(i int) int {
+		for i < len(s) && '0' <= s[i] && s[i] <= '9' {
+			i++
+		}
+		return i
+	}
+	n := digits(0)
+	if n < len(s) && s[n] == '.' {
+		if m := digits(n + 1); m > n+1 {
+			n = m
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	if n < len(s) && (s[n] == 'e' || s[n] == 'E') {
+		at := n + 1
+		if at < len(s) && (s[at] == '+' || s[at] == '-') {
+			at++
+		}
+		if m := digits(at); m > at {
+			n = m
+		}
+	}
+	return s[:n]
+}
 
 // Parse reads a quantity of one dimension: a number or a range with its unit,
 // "up to X", "at least X", "A - any", "any", and for a time the conditions and
@@ -173,9 +199,8 @@ func parseRange(q Quantity, t string) (Quantity, error) {
 
 // end is one end of a range on its way to being read.
 type end struct {
-	figure   string   // as written, sign included
-	exact    *big.Rat // its value
-	unitText string   // what stands after it, "" if nothing
+	figure   string // as written, sign included
+	unitText string // what stands after it, "" if nothing
 	unit     unit
 	value    float64 // in the canonical unit
 }
@@ -201,7 +226,7 @@ func readEnd(dim Dimension, text, s string) (end, error) {
 			break
 		}
 	}
-	figure := number.FindString(rest)
+	figure := leadingNumber(rest)
 	switch {
 	case figure == "":
 		return end{}, noNumber(dim, text, rest)
@@ -219,20 +244,10 @@ func readEnd(dim Dimension, text, s string) (end, error) {
 	if f != 0 && f < leastValue {
 		return end{}, wrong(dim, text, "%s is too small to measure")
 	}
-	e.exact = new(big.Rat)
-	if _, ok := e.exact.SetString(sign + zeroIf(f, figure)); !ok {
-		return end{}, noNumber(dim, text, rest)
+	if f == 0 {
+		e.figure = "0" // without an exponent, which would be worked out at full length
 	}
 	return e, nil
-}
-
-// zeroIf spares an exact zero its exponent: "0e999999999" would be worked out
-// at full length.
-func zeroIf(f float64, figure string) string {
-	if f == 0 {
-		return "0"
-	}
-	return figure
 }
 
 // settle finds the end's unit and works out its value.
@@ -242,7 +257,7 @@ func (e *end) settle(dim Dimension, text, unitText string) error {
 		return noUnit(dim, text, unitText)
 	}
 	e.unit = u
-	e.value = u.canonical(e.exact)
+	e.value = u.canonical(e.figure)
 	switch {
 	case dim == Temperature && e.value < absoluteZero:
 		return wrong(dim, text, "%s is colder than anything can be")
@@ -260,34 +275,37 @@ func splitRange(t string) (low, high string, ok bool) {
 	} else if strings.HasPrefix(t, "−") {
 		start = len("−")
 	}
-	figure := number.FindString(t[start:])
+	figure := leadingNumber(t[start:])
 	if figure == "" {
 		return t, "", false
 	}
 	start += len(figure)
 	rest := t[start:]
-	at, length := -1, 0
-	for _, separator := range []string{"-", "–", " to "} {
-		i := indexFold(rest, separator)
-		if i >= 0 && (at < 0 || i < at) {
-			at, length = i, len(separator)
-		}
-	}
+	at, length := firstSeparator(rest)
 	if at < 0 {
 		return t, "", false
 	}
 	return strings.TrimSpace(t[:start+at]), strings.TrimSpace(rest[at+length:]), true
 }
 
-// indexFold finds an ASCII word whatever its case; what is not ASCII is found
-// as it is.
-func indexFold(s, word string) int {
-	for i := 0; i+len(word) <= len(s); i++ {
-		if strings.EqualFold(s[i:i+len(word)], word) {
-			return i
+// separators part the ends of a range.
+var separators = []string{"-", "–", " to "}
+
+// firstSeparator is where the first separator stands and how long it is; at is
+// -1 where there is none. "to" may be in capitals.
+func firstSeparator(s string) (at, length int) {
+	at = -1
+	folded := s
+	if strings.ContainsAny(s, "TO") {
+		// Lower case by bytes, so that the places stay the same.
+		folded = strings.NewReplacer("TO", "to", "To", "to", "tO", "to").Replace(s)
+	}
+	for _, separator := range separators {
+		if i := strings.Index(folded, separator); i >= 0 && (at < 0 || i < at) {
+			at, length = i, len(separator)
 		}
 	}
-	return -1
+	return at, length
 }
 
 func cutWords(t, words string) (string, bool) {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 var inf = math.Inf(1)
@@ -420,6 +422,14 @@ func TestNearestCoarserNeverGivesAFinerGrade(t *testing.T) {
 	}
 }
 
+func TestToMayBeInCapitals(t *testing.T) {
+	for _, text := range []string{"1 TO 2 mil", "1 To 2 MIL", "1 mil tO 2 mil"} {
+		if q, err := Parse(Film, text); err != nil || q.Interval != (Interval{1, 2}) {
+			t.Errorf("Parse(%q) = %v, %v", text, q.Interval, err)
+		}
+	}
+}
+
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{
 		"15 min", "2-3 mil", "1 h - 72 h", "30 min - 7 days", "up to 72 h", "at least 24 h", "30 min - any", "any",
@@ -470,7 +480,9 @@ func sound(t *testing.T, dim Dimension, text string, q Quantity) {
 }
 
 func BenchmarkParse(b *testing.B) {
-	// First run, 2 slow cores: one number 0.9 µs, a mixed range 2.6 µs.
+	// History, two shared cores: with a regexp and exact fractions throughout
+	// 7.0 µs for one number and 13 µs for a mixed range; whole numbers where
+	// they are exact, 1.6 µs and 2.7 µs.
 	for _, tt := range []struct {
 		name string
 		dim  Dimension
@@ -483,5 +495,27 @@ func BenchmarkParse(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// The quick way and the exact one must agree to the last bit.
+func TestReadingQuicklyIsReadingExactly(t *testing.T) {
+	for _, dim := range dimensions {
+		for _, u := range units[dim] {
+			rapid.Check(t, func(t *rapid.T) {
+				figure := rapid.StringMatching(`-?([0-9]{1,9}|[0-9]{0,6}\.[0-9]{1,6})`).Draw(t, "figure")
+				quick, ok := u.quickly(figure)
+				if !ok {
+					return
+				}
+				exact := rat(figure)
+				exact.Sub(exact, u.offset)
+				exact.Mul(exact, u.mul)
+				exact.Quo(exact, u.div)
+				if f, _ := exact.Float64(); f != quick {
+					t.Fatalf("%s %s is %v exactly and %v quickly", figure, u.name, f, quick)
+				}
+			})
+		}
 	}
 }

@@ -254,12 +254,7 @@ func ParseAbrasiveRange(text string) (AbrasiveRange, error) {
 
 // cutRange parts a range of grades at its first dash, en dash or "to".
 func cutRange(t string) (low, high string, found bool) {
-	at, length := -1, 0
-	for _, separator := range []string{"-", "–", " to "} {
-		if i := indexFold(t, separator); i >= 0 && (at < 0 || i < at) {
-			at, length = i, len(separator)
-		}
-	}
+	at, length := firstSeparator(t)
 	if at < 0 {
 		return t, "", false
 	}

@@ -79,7 +79,7 @@ func ParseMix(text string) (Mix, error) {
 }
 
 func readPart(text, part string) (float64, error) {
-	switch figure := number.FindString(part); {
+	switch figure := leadingNumber(part); {
 	case strings.HasPrefix(part, "-") || strings.HasPrefix(part, "−"):
 		return 0, wrongMix(text, "has a negative part")
 	case part == "":

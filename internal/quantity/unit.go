@@ -14,6 +14,7 @@ type unit struct {
 	spelled             []string // accepted spellings, lower case
 	mul, div, offset    *big.Rat
 	fMul, fDiv, fOffset float64
+	up, down, from      int64 // mul ÷ div in lowest terms, and offset, where whole numbers hold them; else up is 0
 }
 
 // The exact factors: 1 in = 25.4 mm, so 1 mil = 25.4 µm; 1 US gal = 231 in³
@@ -176,8 +177,10 @@ func findUnit(dim Dimension, text string) (unit, bool) {
 // told apart on paper: Greek mu for the micro sign, the ordinal º for °.
 func plainUnit(text string) string {
 	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
-	return strings.NewReplacer("μ", "µ", "º", "°").Replace(text)
+	return lookalikes.Replace(text)
 }
+
+var lookalikes = strings.NewReplacer("μ", "µ", "º", "°")
 
 // unitOf makes a unit of its printed spelling, its factors as exact decimals,
 // and its accepted spellings.
@@ -186,6 +189,9 @@ func unitOf(name, mul, div, offset string, spelled ...string) unit {
 	u.fMul, _ = u.mul.Float64()
 	u.fDiv, _ = u.div.Float64()
 	u.fOffset, _ = u.offset.Float64()
+	if f := new(big.Rat).Quo(u.mul, u.div); f.Num().IsInt64() && f.Denom().IsInt64() && u.offset.IsInt() {
+		u.up, u.down, u.from = f.Num().Int64(), f.Denom().Int64(), u.offset.Num().Int64()
+	}
 	return u
 }
 
@@ -199,14 +205,58 @@ func rat(s string) *big.Rat {
 	return r
 }
 
-// canonical is value (an exact decimal) of unit u in the canonical unit, as
-// the nearest float.
-func (u unit) canonical(value *big.Rat) float64 {
-	v := new(big.Rat).Sub(value, u.offset)
+// canonical is a figure (a decimal that has been checked, with its sign) of
+// unit u in the canonical unit, as the float nearest the exact value.
+func (u unit) canonical(figure string) float64 {
+	if v, ok := u.quickly(figure); ok {
+		return v
+	}
+	v := rat(figure)
+	v.Sub(v, u.offset)
 	v.Mul(v, u.mul)
 	v.Quo(v, u.div)
 	f, _ := v.Float64()
 	return f
+}
+
+// exactFloat bounds the whole numbers that every float64 holds exactly.
+const exactFloat = 1 << 53
+
+// quickly is canonical where numerator and denominator are whole numbers that
+// floats hold exactly: one division then rounds once, to the nearest.
+func (u unit) quickly(figure string) (float64, bool) {
+	digits, scale, negative := int64(0), int64(1), false
+	pointed := false
+	for i := range len(figure) {
+		switch c := figure[i]; {
+		case c == '-' && i == 0:
+			negative = true
+		case c == '.' && !pointed:
+			pointed = true
+		case '0' <= c && c <= '9':
+			digits = digits*10 + int64(c-'0')
+			if pointed {
+				scale *= 10
+			}
+			if digits >= 1e12 || scale > 1e9 {
+				return 0, false
+			}
+		default:
+			return 0, false
+		}
+	}
+	if u.up == 0 {
+		return 0, false
+	}
+	if negative {
+		digits = -digits
+	}
+	digits -= u.from * scale
+	high, low := digits*u.up, scale*u.down
+	if high/u.up != digits || high >= exactFloat || high <= -exactFloat || low/u.down != scale || low >= exactFloat {
+		return 0, false
+	}
+	return float64(high) / float64(low), true
 }
 
 // ToCanonical turns v in a unit (any accepted spelling) into the dimension's
