@@ -67,6 +67,9 @@ verdict contains v if {
 }
 
 seal(c) := [lib.insert_before(c.step, s) |
-	some kind in ["urethane sealer", "epoxy sealer", "epoxy primer"]
-	some s in lib.steps_around(c.zone, {"do": "spray", "product_kind": kind, "then_wait": "1 h"})
+	some s in lib.steps_around(c.zone, {
+		"do": "spray",
+		"product_kind": ["urethane sealer", "epoxy sealer", "epoxy primer"],
+		"then_wait": "1 h",
+	})
 ]

@@ -123,7 +123,7 @@ test_a_sealer_is_offered_for_the_place if {
 	some v in found(contact("color", "body filler", {"zone": "rub-through"}))
 	v.mend[0] == {
 		"edit": "insert", "where": "before", "step": 8,
-		"set": {"do": "spray", "product_kind": "urethane sealer", "then_wait": "1 h", "on": ["rub-through"]},
+		"set": {"do": "spray", "product_kind": ["urethane sealer", "epoxy sealer", "epoxy primer"], "then_wait": "1 h", "on": ["rub-through"]},
 	}
 }
 

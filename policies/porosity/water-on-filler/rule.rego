@@ -42,7 +42,7 @@ mend(t) := [lib.drop(t.step)] if {
 	not t.follows_wet
 }
 
-mend(t) := [lib.set_key(t.step, "with", "wax and grease remover")] if t.do == "clean"
+mend(t) := [lib.set_key(t.step, "with_kind", "wax and grease remover")] if t.do == "clean"
 
 mend(t) := [] if {
 	t.do != "clean"

@@ -19,7 +19,7 @@ test_soap_and_waterborne_cleaner_on_a_pore_fail if {
 		some v in found(touch({"agent": agent}))
 		v.grade == "fails"
 		contains(v.message, agent)
-		v.mend == [{"edit": "set", "step": 5, "key": "with", "value": "wax and grease remover"}]
+		v.mend == [{"edit": "set", "step": 5, "key": "with_kind", "value": "wax and grease remover"}]
 	}
 }
 

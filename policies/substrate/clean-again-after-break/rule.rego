@@ -43,7 +43,7 @@ verdict contains v if {
 
 verdict contains v if {
 	some c in input.contacts
-	c.wipe_broken == null
+	is_null(c.wipe_broken)
 	c.last_wipe != null
 	limit := good_for(c)
 	sure := lib.above(c.last_wipe.age, limit)

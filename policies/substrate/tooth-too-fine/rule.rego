@@ -45,7 +45,7 @@ verdict contains v if {
 	some c in input.contacts_on_metal
 	c.upper_kind != "body solder"
 	not c.tooth.blast
-	c.tooth.fine_card == null
+	is_null(c.tooth.fine_card)
 	grit := scratch(c.tooth)
 	limit := lib.metal_fine(c)
 	sure := lib.below(grit.microns, limit)

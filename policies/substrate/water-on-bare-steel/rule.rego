@@ -98,7 +98,7 @@ after(t) := ", and nothing takes the rust off before the next film" if {
 
 after(t) := ", and no film follows" if not t.covered
 
-mend(t) := [lib.set_key(t.step, "with", "wax and grease remover")] if t.do != "rinse"
+mend(t) := [lib.set_key(t.step, "with_kind", "wax and grease remover")] if t.do != "rinse"
 
 mend(t) := [lib.set_key(t.step, "dried_within", input.limits.rinse_dry.measure.text)] if has_to_be(t)
 

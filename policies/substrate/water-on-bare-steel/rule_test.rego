@@ -78,7 +78,7 @@ test_soap_wash_after_acid_is_not_let_pass if {
 
 test_wipe_is_mended_with_a_solvent_cleaner if {
 	some v in found(touch({}))
-	v.mend == [{"edit": "set", "step": 3, "key": "with", "value": "wax and grease remover"}]
+	v.mend == [{"edit": "set", "step": 3, "key": "with_kind", "value": "wax and grease remover"}]
 }
 
 test_needless_rinse_is_mended_by_dropping_it if {
