@@ -253,6 +253,11 @@ func (d *Document) noteCompared() {
 			}
 		}
 	})
+	for _, c := range d.Contacts {
+		if c.WindowShut && c.WindowGiven == "typical" {
+			found[c.LowerCard+".recoat"] = true
+		}
+	}
 	// The longest reference that fits: a name may hold a point itself.
 	keys := map[string][]string{}
 	for _, lean := range sortedKeys(found) {

@@ -210,8 +210,9 @@ func recoatEntry(upperKind string) string {
 }
 
 // recoat is the wait before a film of the upper kind, from the least to the
-// most without sanding. any says that there is no upper end; given is where
-// the window comes from: card, typical or none.
+// most without sanding. any says that there is no upper end; a most that is
+// `never` that unsanded it takes its own coats only. given is where the window
+// comes from: card, typical or none.
 func (v *cardView) recoat(upperKind string) (least, most number, any bool, given string) {
 	entry := recoatEntry(upperKind)
 	given = "none"
@@ -244,9 +245,7 @@ func (v *cardView) recoat(upperKind string) (least, most number, any bool, given
 		case v.typ.RecoatAny:
 			any = true
 		case typical.never && !w.Written:
-			// Its own coats only: any wait for another film is past it.
 			most = typical
-			most.iv, most.never = quantity.Exactly(0), false
 		case typical.ok && !typical.never && !(least.ok && typical.iv.Hi < least.iv.Hi):
 			most = typical.most()
 		}
