@@ -36,6 +36,11 @@ steps_at(z, step) := [sent_to(word, step) | word := named(z)]
 # steps_around is one step brought to z and perhaps what lies about it, as a list.
 steps_around(z, step) := [sent_to(word, step) | word := around(z)]
 
+# rinse is a water rinse that is dried in time; wipe a clean with a helper of some kind that is left to dry.
+rinse := {"do": "rinse", "dried_within": input.limits.rinse_dry.measure.text}
+
+wipe(kind) := {"do": "clean", "with_kind": kind, "then_wait": input.limits.water_flash.measure.text}
+
 # wiped_before offers a wipe of the place of a contact just before its film.
 wiped_before(c, kind) := [insert_before(c.step, s) |
 	some s in steps_around(c.zone, {"do": "clean", "with_kind": kind, "then_wait": drying(c)})

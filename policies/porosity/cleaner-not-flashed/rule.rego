@@ -32,7 +32,7 @@ verdict contains v if {
 		sure := lib.below(w.age, limit)
 	]
 	count(wet) > 0
-	last := wet[count(wet) - 1]
+	last := array.reverse(wet)[0]
 	v := lib.verdict(
 		lib.at_contact(c),
 		lib.measured_against("risk", last.sure, last.wipe.age, last.limit),

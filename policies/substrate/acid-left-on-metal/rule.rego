@@ -41,7 +41,7 @@ verdict contains v if {
 			c.prep.last_step,
 		]),
 		[lib.insert_after(c.prep.last_step, s) |
-			some s in lib.steps_around(c.zone, {"do": "rinse", "dried_within": input.limits.rinse_dry.measure.text})
+			some s in lib.steps_around(c.zone, lib.rinse)
 		],
 	)
 }

@@ -54,7 +54,7 @@ closed(c) if {
 	not c.lower_traits.pore
 }
 
-scuff(c) := {"do": "sand", "grit": input.limits.metal_steel_fine.measure.text} if c.upper_kind in lib.fillers
+scuff(c) := {"do": "sand", "grit": "P180"} if c.upper_kind in lib.fillers
 
 scuff(c) := {"do": "scuff", "pad": "very fine pad"} if c.upper_traits.class in {"color", "clear"}
 

@@ -48,7 +48,7 @@ lacking(b) := array.concat(
 	],
 	[{
 		"words": "wipe with plastic cleaner or wax and grease remover",
-		"step": {"do": "clean", "with_kind": "plastic cleaner", "then_wait": input.limits.water_flash.measure.text},
+		"step": lib.wipe("plastic cleaner"),
 	} |
 		not b.cleaner
 	],

@@ -54,9 +54,5 @@ why(a) := "with no clean before it, and wax goes into the scratch" if a.soiled_b
 why(a) := sprintf("after step %d (%s) with no clean between", [a.soiled_step, a.soiled_by]) if a.soiled_by != "carried"
 
 mend(a) := [lib.insert_before(a.step, s) |
-	some s in lib.steps_around(a.zone, {
-		"do": "clean",
-		"with_kind": "wax and grease remover",
-		"then_wait": input.limits.water_flash.measure.text,
-	})
+	some s in lib.steps_around(a.zone, lib.wipe("wax and grease remover"))
 ]

@@ -40,9 +40,9 @@ verdict contains v if {
 lacking(s) := array.concat(
 	array.concat(
 		[{"do": "neutralize", "with_kind": "neutralizer"} | not s.neutralized],
-		[{"do": "rinse", "dried_within": input.limits.rinse_dry.measure.text} | not s.rinsed],
+		[lib.rinse | not s.rinsed],
 	),
-	[{"do": "clean", "with_kind": "wax and grease remover", "then_wait": input.limits.water_flash.measure.text} |
+	[lib.wipe("wax and grease remover") |
 		not s.cleaned
 	],
 )

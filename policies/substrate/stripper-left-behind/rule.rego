@@ -55,10 +55,10 @@ washed(s) if s.wiped
 
 rinse(c) := [lib.insert_after(c.stripper.step, s) |
 	not washed(c.stripper)
-	some s in lib.steps_around(c.zone, {"do": "rinse", "dried_within": input.limits.rinse_dry.measure.text})
+	some s in lib.steps_around(c.zone, lib.rinse)
 ]
 
 sand(c) := [e |
 	not c.stripper.abraded
-	some e in lib.abraded_before(c, {"do": "sand", "grit": input.limits.metal_steel_fine.measure.text})
+	some e in lib.abraded_before(c, {"do": "sand", "grit": "P180"})
 ]
