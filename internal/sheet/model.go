@@ -79,7 +79,7 @@ type Sheet struct {
 	Work                            string // restoration | collision
 	EndsAs                          string // finished | primed | sealed
 
-	Booth     Weather
+	Booth     Weather // Where is "booth" when not written
 	Region    string // us | eu | quebec | ""; from [booth] or the house file
 	Panel     Panel
 	Zones     []Zone           // as written; the rest zone "panel" is not here
@@ -106,9 +106,10 @@ type Carried struct {
 	Place     Place
 }
 
-// Panel is the part as it comes in.
+// Panel is the part as it comes in. What is not written has its default as
+// Value, and Written false: plastic "unknown", rust "none", faces "weather".
 type Panel struct {
-	Part, Substrate, Plastic, Rust Text // Substrate is the kind's own name; Plastic "" unless written
+	Part, Substrate, Plastic, Rust Text // Substrate is the kind's own name
 	Year                           Number
 	Area                           Amount
 	Carries                        []Carried
@@ -117,7 +118,8 @@ type Panel struct {
 	Place                          Place
 }
 
-// Zone is a part of the panel treated differently. Unwritten keys are the panel's.
+// Zone is a part of the panel treated differently. What is not written is the
+// panel's, and has the empty Value here.
 type Zone struct {
 	Name                            string
 	Area                            Amount
@@ -132,7 +134,7 @@ type Zone struct {
 type Cut struct {
 	To     string // "substrate", a kind's own name, or a step's call
 	ToCall bool   // To is a call
-	Call   string // name of the new zone; "" if not written
+	Call   string // name of the new zone; the step's call if it is the only cut and has none; "" if neither is written
 	Area   Amount
 	Place  Place
 }
@@ -153,8 +155,11 @@ type Step struct {
 	Place Place            // of the whole table, header to last value
 	Keys  map[string]Place // of each written key's key = value, by key
 
-	On, Except    Texts    // zone names or cut calls
-	Zones         []string // every zone name or cut call On less Except can mean; nil = everything
+	On, Except Texts // zone names or cut calls
+	// Zones are the names in On (where it is not written, the zones of the
+	// sheet and the rest of the panel) less those in Except; nil = everything.
+	// Zones cut from them belong to the step too, unless Except names them.
+	Zones         []string
 	For, ThenWait Amount
 	Weather             // air, panel, humidity, where
 	Wear, Says    Texts // Says has one value

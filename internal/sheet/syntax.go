@@ -1,0 +1,357 @@
+package sheet
+
+import (
+	"bytes"
+	"errors"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	burnt "github.com/BurntSushi/toml"
+	"github.com/pelletier/go-toml/v2"
+)
+
+// decode reads a text as TOML: its values, and where each stands. A text is
+// TOML only if two decoders say so: each alone lets some pass that is none.
+// The index is never nil; of a text that is no TOML it holds what came before
+// the first fault.
+func decode(file string, text []byte) (map[string]any, *Index, []Problem) {
+	if p := unreadable(file, text); p != nil {
+		x, _ := NewIndex(file, nil)
+		return nil, x, []Problem{*p}
+	}
+	x, fault := NewIndex(file, text)
+	if fault != nil {
+		return nil, x, faults(x, fault)
+	}
+	body := text[bom(text):]
+	var values map[string]any
+	err := toml.Unmarshal(body, &map[string]any{})
+	if err == nil {
+		_, err = burnt.Decode(string(body), &values)
+	}
+	if err != nil {
+		return nil, x, x.explain(err)
+	}
+	if values == nil {
+		values = map[string]any{}
+	}
+	return values, x, nil
+}
+
+// unreadable says why a text cannot be a file of text at all.
+func unreadable(file string, text []byte) *Problem {
+	at := func(offset int, message string) *Problem {
+		line := 1 + bytes.Count(text[:offset], []byte("\n"))
+		start := bytes.LastIndexByte(text[:offset], '\n') + 1
+		if start == 0 {
+			start = min(bom(text), offset)
+		}
+		column := utf8.RuneCount(text[start:offset]) + 1
+		return &Problem{
+			Place:   Place{File: file, Line: line, Column: column, EndLine: line, EndColumn: column + 1, Start: offset, End: offset + 1},
+			Message: message,
+		}
+	}
+	switch {
+	case len(text) > MaxFileSize:
+		return &Problem{Place: top(file), Message: tooLarge()}
+	case bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")):
+		return &Problem{Place: top(file), Message: "this file is saved as UTF-16; save it again as UTF-8, which the editor may call plain text"}
+	}
+	for i := 0; i < len(text); {
+		r, size := utf8.DecodeRune(text[i:])
+		switch {
+		case r == utf8.RuneError && size <= 1:
+			return at(i, "this character is not UTF-8; save the file again as UTF-8 and look at this line")
+		case r == 0:
+			return at(i, "a NUL stands here, so this is no text file; copy the sheet out of it again")
+		}
+		i += size
+	}
+	return nil
+}
+
+// top is the place of a fault that is the whole file's.
+func top(file string) Place {
+	return Place{File: file, Line: 1, Column: 1, EndLine: 1, EndColumn: 1}
+}
+
+func tooLarge() string {
+	return "this file is larger than " + strconv.Itoa(MaxFileSize>>20) + " MiB, and no sheet, shelf or house file is; take out what does not belong in it"
+}
+
+// mostFaults is how many faults of writing are told of one file.
+const mostFaults = 20
+
+// faults explains the fault that ended an index, and looks for further ones
+// on later lines: a line that is one statement by itself can be left out and
+// the rest read on.
+func faults(x *Index, first *SyntaxError) []Problem {
+	var found []Problem
+	text := bytes.Clone(x.text)
+	line := 0
+	for fault := first; fault != nil && len(found) < mostFaults; {
+		p, alone := x.explainFault(fault)
+		if p.Place.Line <= line {
+			break
+		}
+		found = append(found, p)
+		line = p.Place.Line
+		if !alone {
+			break
+		}
+		for i := x.LineStart(line); i < x.LineStart(line+1); i++ {
+			if text[i] != '\n' && text[i] != '\r' {
+				text[i] = ' '
+			}
+		}
+		_, fault = NewIndex(x.File, text)
+	}
+	return found
+}
+
+// statement is a line that is `key = value` as far as one can tell.
+var statement = regexp.MustCompile(`^\s*("[^"]*"|'[^']*'|[\w.\-]+)\s*([=:])\s*(.*?)\s*$`)
+
+// explainFault says in a painter's words why a text stops being TOML, and
+// whether its line could be left out without harm to the others.
+func (x *Index) explainFault(fault *SyntaxError) (Problem, bool) {
+	start, end := fault.Start, max(fault.End, fault.Start)
+	// A fault at a newline belongs to the line that it ends.
+	for start > 0 && start < len(x.text) && (x.text[start] == '\n' || x.text[start] == '\r') && x.text[start-1] != '\n' {
+		start--
+	}
+	if start >= len(x.text) && start > 0 {
+		start = len(x.text) - 1
+		for start > 0 && (x.text[start] == '\n' || x.text[start] == '\r') {
+			start--
+		}
+	}
+	for start > 0 && start < len(x.text) && !utf8.RuneStart(x.text[start]) {
+		start--
+	}
+	if end <= start {
+		end = min(start+1, len(x.text))
+	}
+	for end < len(x.text) && !utf8.RuneStart(x.text[end]) {
+		end++
+	}
+	p := Problem{Place: x.Place(Span{start, end})}
+	from := x.LineStart(p.Place.Line)
+	to := x.LineStart(p.Place.Line + 1)
+	line := strings.TrimRight(string(x.text[from:to]), "\r\n")
+	// Of a list or inline table over several lines no single one can be left
+	// out.
+	m := statement.FindStringSubmatch(line)
+	alone := m != nil && balanced(m[3])
+	if m != nil {
+		p.Key = strings.Trim(m[1], `"'`)
+	}
+	p.Message = inWords(fault.raw, line, m)
+	if fault.raw != fault.Message {
+		p.Message = fault.Message
+		alone = false
+	}
+	return p, alone
+}
+
+// balanced tells whether every bracket of a value that opens on a line closes
+// on it, and no long text begins there.
+func balanced(value string) bool {
+	if strings.Contains(value, `"""`) || strings.Contains(value, `'''`) {
+		return false
+	}
+	return strings.Count(value, "[") == strings.Count(value, "]") &&
+		strings.Count(value, "{") == strings.Count(value, "}")
+}
+
+const curly = "“”„‟‘’‚‛«»"
+
+// inWords puts what a TOML parser said of a line into words for a painter. m
+// is the line taken apart as a statement, nil where it is none.
+func inWords(raw, line string, m []string) string {
+	has := func(parts ...string) bool {
+		for _, p := range parts {
+			if strings.Contains(raw, p) {
+				return true
+			}
+		}
+		return false
+	}
+	trimmed := strings.TrimSpace(line)
+	if strings.ContainsAny(outsideQuotes(line), curly) {
+		return `the quotes on this line are curly; write straight ones, "like this"`
+	}
+	if m != nil {
+		key, sign, value := m[1], m[2], m[3]
+		bare := withoutComment(value)
+		switch {
+		case sign == ":":
+			return "between a key and its value stands =, not a colon: " + key + " = " + quotedValue(value)
+		case bare == "":
+			return "nothing is written after " + key + " ="
+		case has("new lines", "contain newlines", "newlines not allowed", "unterminated") || unclosed(bare):
+			return "a text begins on this line and its closing quote is missing"
+		case strings.HasSuffix(bare, ",") && !strings.ContainsAny(bare[:1], "[{"):
+			return "a comma ends this line; a line holds one key and its value, and nothing after"
+		}
+		switch word := strings.ToLower(bare); {
+		case word == "yes" || word == "no" || word == "on" || word == "off" || word == "true" || word == "false":
+			if word == "yes" || word == "on" {
+				word = "true"
+			} else if word == "no" || word == "off" {
+				word = "false"
+			}
+			if bare != word {
+				return "write " + key + " = " + word + ": the two words for this are true and false, in small letters"
+			}
+		}
+		// A value without its quotes: a word, or a number that goes on.
+		if first := bare[0]; first != '"' && first != '\'' && first != '[' && first != '{' && !isDate.MatchString(bare) &&
+			has("start of value", "expected keyword", "strings must be quoted", "expected newline", "expected value", "top-level item", "expected a digit", "expected digit", "expecting colon", "format HH:MM", "format YYYY", "decimal point", "fraction", "leading zero", "underscores", "exponent", "radix", `expected "`, "floats must start", "invalid datetime") {
+			return "a text, and so every quantity, stands in quotes: " + key + " = " + quotedValue(value)
+		}
+	}
+	switch {
+	case has("impossible date", "date", "time", "hour", "minute", "second"):
+		return "this is no date; write year, month and day, such as 2026-03-02"
+	case has("expected '=' after key", "expected key separator", "expected '.' or '='"):
+		if strings.HasPrefix(trimmed, "-") || strings.HasPrefix(trimmed, "*") {
+			return "a line begins with a key, not with a dash"
+		}
+		return "here stands a key and no =; a line reads key = value, and a note begins with #"
+	case has("invalid character at start of key", "keys cannot start", "key name appears blank", "reached end of input"):
+		return "no key can begin like this; a line reads key = value, a table begins with [, and a note with #"
+	case has("close table name", "close array table name", "table array name delimiter", "end table name"):
+		return "this table's name is not closed; write [name], or [[name]] for a zone, a step or a waiver"
+	case has("table names cannot be empty"):
+		return "this table has no name; write [name]"
+	case has("array is incomplete", "inline table is incomplete", "EOF"):
+		return "the file ends in the middle of a value; a list is closed with ], a table in braces with }, a text with its quote"
+	case has("unterminated"):
+		return "a text that begins above is never closed; add its closing quotes"
+	case has("after array value", "array terminator", "expected a comma (',') or array"):
+		return "between the entries of a list stands a comma"
+	case has("after inline table", "inline table terminator"):
+		return "between the entries of a table in braces stands a comma, and } closes it"
+	case has("unexpected comma", "expected value but got"):
+		return "a comma stands here with nothing before it"
+	case has("invalid escape", "escape sequence", "Escaped character", "hexadecimal digit", "need a character after"):
+		return `a backslash in "..." begins an escape; write \\ for a backslash, or put the text in single quotes`
+	case has("control character", "carriage return"):
+		return "a control character stands here; take it out"
+	case has("too many quotes"):
+		return "there are too many quotes here"
+	case has("leading zero"):
+		return "a number does not begin with a zero"
+	case has("too large", "out of range", "out of the safe"):
+		return "this number is too large"
+	case has("number", "digit", "float", "integer", "Invalid"):
+		return "this is no number that TOML knows; a quantity is a text in quotes with its unit"
+	case has("expected newline", "top-level item"):
+		return "something follows the value on this line; a line holds one key and its value, and a note begins with #"
+	case has("newlines not allowed"):
+		return "a table in braces stands on one line"
+	}
+	return "this is not written as TOML is (" + raw + "); a line reads key = value, a table begins with [name]"
+}
+
+// isDate tells what was meant as a date.
+var isDate = regexp.MustCompile(`^\d{2,4}[-/.]\d{1,2}[-/.]\d{1,2}([T ]|$)`)
+
+// withoutComment cuts a comment off a value that has no quotes.
+func withoutComment(value string) string {
+	if i := strings.Index(value, "#"); i >= 0 && !strings.ContainsAny(value[:i], `"'`) {
+		value = value[:i]
+	}
+	return strings.TrimSpace(value)
+}
+
+// unclosed tells whether a text on a line lacks its closing quote.
+func unclosed(value string) bool {
+	if value == "" || value[0] != '"' && value[0] != '\'' {
+		return false
+	}
+	return strings.Count(value, value[:1])%2 == 1 && !strings.Contains(value, `\`)
+}
+
+// quotedValue is a value as it should have been written, in quotes.
+func quotedValue(value string) string {
+	value = strings.TrimRight(withoutComment(value), ", ")
+	if value == "" || strings.ContainsAny(value, `"[{\`) {
+		if value == "" {
+			return `"..."`
+		}
+		return value
+	}
+	return `"` + strings.Trim(value, "'") + `"`
+}
+
+// outsideQuotes is a line without what stands in straight quotes or behind #.
+func outsideQuotes(line string) string {
+	var b strings.Builder
+	var open rune
+	for _, r := range line {
+		switch {
+		case open != 0:
+			if r == open {
+				open = 0
+			}
+		case r == '"' || r == '\'':
+			open = r
+		case r == '#':
+			return b.String()
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// explain says in a painter's words why a decoder refused a text that could
+// be indexed: mostly, because something stands in it twice.
+func (x *Index) explain(err error) []Problem {
+	var problems []Problem
+	for _, r := range x.repeats {
+		if len(problems) == mostFaults {
+			break
+		}
+		first := r.node.Key
+		if r.table && !r.node.Header.IsZero() {
+			first = r.node.Header
+		}
+		line, _ := x.Position(first.Start)
+		p := Problem{Place: x.Place(r.second), Key: r.node.Path()}
+		name := r.node.Name
+		switch {
+		case !r.table:
+			p.Message = "the key " + quoteKey(name) + " stands twice in one table; the first is on line " + strconv.Itoa(line)
+		case name == "step" || name == "zone" || name == "waiver":
+			p.Message = "write [[" + name + "]] with two brackets, here and on line " + strconv.Itoa(line) + ": a sheet may have many of them"
+		default:
+			p.Message = "the table " + r.node.Path() + " stands twice; the first is on line " + strconv.Itoa(line)
+		}
+		problems = append(problems, p)
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	fault := &SyntaxError{raw: err.Error(), Message: err.Error()}
+	var first *toml.DecodeError
+	var second burnt.ParseError
+	switch {
+	case errors.As(err, &first):
+		row, column := first.Position()
+		start := x.LineStart(row) + max(column-1, 0)
+		fault.Start, fault.End = start, start+1
+	case errors.As(err, &second):
+		fault.raw = second.Message
+		fault.Message = second.Message
+		fault.Start = min(second.Position.Start+bom(x.text), len(x.text))
+		fault.End = min(fault.Start+max(second.Position.Len, 1), len(x.text))
+	}
+	p, _ := x.explainFault(fault)
+	return []Problem{p}
+}
