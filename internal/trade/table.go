@@ -85,13 +85,17 @@ func readKinds(data []byte) (*Table, error) {
 
 // foldName makes names that differ in case, hyphens or spaces one.
 func foldName(name string) string {
-	name = strings.NewReplacer("-", " ", "–", " ", "&", " and ").Replace(strings.ToLower(name))
-	return strings.Join(strings.Fields(name), " ")
+	return strings.Join(strings.Fields(separatorsToSpaces.Replace(strings.ToLower(name))), " ")
 }
+
+var separatorsToSpaces = strings.NewReplacer("-", " ", "–", " ", "&", " and ")
 
 // Lookup finds a kind by its own name or an everyday one; case, hyphens and
 // doubled spaces do not matter.
 func (t *Table) Lookup(name string) (*Kind, bool) {
+	if k, ok := t.kinds[name]; ok {
+		return k, true
+	}
 	k, ok := t.spoken[foldName(name)]
 	return k, ok
 }
@@ -139,8 +143,8 @@ func (t *Table) Near(name string, roles ...string) []string {
 }
 
 // unlike is how far two folded names are apart: by their letters from 0 to
-// 0.45, by the words they do not share from 0.05 to 0.75, whichever is less;
-// 1 where they have nothing in common.
+// 0.45, by the words they share from 0.05 to 0.41, whichever is less; 1 where
+// they have nothing in common.
 func unlike(a, b string) float64 {
 	const tooLong = 60
 	letters := len([]rune(a))
@@ -155,15 +159,12 @@ func unlike(a, b string) float64 {
 	words, others := strings.Fields(a), strings.Fields(b)
 	shared := 0
 	for _, w := range words {
-		if slices.Contains(others, w) {
+		if w != "and" && slices.Contains(others, w) {
 			shared++
 		}
 	}
-	if shared > 0 {
-		apart = min(apart, 1.05-float64(shared)/float64(max(len(words), len(others))))
-	}
-	if apart > 0.75 {
-		return 1
+	if common := 2 * float64(shared) / float64(len(words)+len(others)); common >= 0.4 {
+		apart = min(apart, 0.05+0.6*(1-common))
 	}
 	return apart
 }
