@@ -379,10 +379,17 @@ func (v *cardView) hasTrait(name string) bool {
 	return false
 }
 
-// twoPart: the card's mix says, else the kind's number of parts.
+// twoPart: the card's mix has a hardener share, else the kind has two parts.
+// The heavy coatings are sold both ways: there a card whose mix has no
+// hardener share says that this one is one-part.
 func (v *cardView) twoPart() bool {
 	if v.card != nil && v.card.Mix.Written {
-		return v.card.Mix.Hardener > 0 || v.card.Mix.Paste.Written
+		if v.card.Mix.Hardener > 0 || v.card.Mix.Paste.Written {
+			return true
+		}
+		if v.kind.Class == "coating" {
+			return false
+		}
 	}
 	return v.kind.Parts == 2
 }

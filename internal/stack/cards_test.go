@@ -280,6 +280,8 @@ func TestTheCardsMixSaysWhetherItIsTwoPart(t *testing.T) {
 		{"solvent basecoat", "1:0:1", false},
 		{"solvent basecoat", "4:1", true},
 		{"chip guard", "1", false},
+		{"chip guard", "", true},
+		{"urethane clear", "1", true}, // a mistake to be told, not a one-part clear
 		{"body filler", "2 %", true},
 	} {
 		t.Run(tc.kind+" "+tc.mix, func(t *testing.T) {

@@ -521,12 +521,25 @@ func (c *cup) volumes(m *Mix, use cupUse) {
 	volume := measure(needed, quantity.Volume, unit)
 	m.Needed = &volume
 	m.NeededCups = c.parts(needed, unit)
+	m.BatchEnough = enough(needed.Hi, unit)
 	if c.step.Batch.Written {
 		m.Batch = compare("least", c.step.Batch.Interval, false, unit, number{
 			iv: needed, dim: quantity.Volume, unit: unit, source: "sheet", ok: true,
 			leaned: append(append([]string{}, leaned...), use.film.leaned...),
 		})
 	}
+}
+
+// enough is a volume (L) rounded up to two digits of a unit, as a sheet would
+// write a batch.
+func enough(litres float64, unit string) string {
+	v, ok := quantity.Convert(litres, quantity.Volume, unit)
+	if !ok || v <= 0 || math.IsInf(v, 1) {
+		return ""
+	}
+	step := math.Pow(10, math.Floor(math.Log10(v))-1)
+	up := math.Ceil(v/step-1e-9) * step
+	return quantity.FormatNumber(up) + " " + unit
 }
 
 // needed is the volume in the cup for a dry film (mil) over an area (ft²): what

@@ -478,6 +478,10 @@ func TestHowMuchToMix(t *testing.T) {
 	if len(m.NeededCups) != 2 || math.Abs(m.NeededCups[0].Volume.Lo-0.299649*2/3) > 2e-6 || m.NeededCups[1].Part != "hardener" {
 		t.Errorf("%+v", m.NeededCups)
 	}
+	// 0.349590 L, rounded up.
+	if m.BatchEnough != "0.35 L" {
+		t.Errorf("%q", m.BatchEnough)
+	}
 	// 0.5 ÷ 0.34959 = 1.43.
 	if m.Batch == nil || math.Abs(m.Batch.Over.Lo-1.43025) > 1e-4 || m.Batch.Source != "sheet" {
 		t.Errorf("%+v", m.Batch)
