@@ -1,22 +1,24 @@
 # METADATA
-# title: filler lies on acid primer
+# title: "filler lies on acid primer"
 # description: |
-#   Filler hardens when its peroxide sets off the resin. Acid left in an acid
-#   primer upsets that right where the two touch, and the styrene in the filler
-#   softens the thin primer. What you get is a weak, half-cured skin between
-#   two hard layers. The exact chemistry differs from can to can; the letting
-#   go does not. It comes off in a plate, smooth on the back and sometimes
-#   tacky, with primer color on it. In the shop: put a chisel to the feather
-#   edge; a loose plate sounds hollow when tapped.
+#   Filler sets because its peroxide starts the resin off. Acid that is still in an acid
+#   primer spoils that start right where the two touch, and the styrene in the filler
+#   softens the thin primer from above. Between two hard layers you are left with a skin
+#   that never cured properly. What exactly goes on differs from can to can; that it lets go
+#   does not.
+#
+#   It looks like filler coming away as a plate: smooth on the back, at times still tacky,
+#   with the primer's color on it. In the shop: tap the repair, a loose plate rings hollow;
+#   set a chisel to the feather edge and it lifts in one piece instead of crumbling.
 # custom:
 #   grade: fails
-#   defect: delamination
-#   remedy: Take the acid primer off to bare metal with P36 to P80, clean it, lay epoxy, let it stand as its data sheet says, and put the filler on the epoxy.
+#   defect: "delamination"
+#   remedy: "Take the acid primer off to bare metal with P36 to P80, wipe it clean, lay epoxy, leave it as long as its data sheet asks before filler, and put the filler on the epoxy."
 #   safety:
 #     signal: WARNING
-#     text: Grinding acid primer makes a dust that can harm the lungs, and it may hold chromate. Wear a respirator fit for it. Follow the safety data sheet, the local code and licensed practice.
+#     text: "Grinding acid primer makes a dust that harms the lungs, and some hold chromate. Wear a respirator that is fit for it. Follow the safety data sheet, the local code and licensed practice."
 #   source:
-#     - common practice
+#     - "common practice"
 #   limits: []
 #   covers:
 #     - card-does-not-list
@@ -25,18 +27,15 @@ package guidecoat.adhesion["filler-on-acid-primer"]
 
 import data.guidecoat.lib
 
-fillers := {
-	"body filler", "fiber filler", "finishing putty", "one-part putty", "plastic repair filler",
-}
-
 verdict contains v if {
 	some c in input.contacts
-	c.upper_kind in fillers
+	c.upper_kind in lib.fillers
 	c.lower_traits.acid
+	not lib.let_in(c)
 	v := lib.verdict(
 		lib.at_contact(c),
 		lib.plain("fails"),
 		sprintf("%s lies on %s", [c.upper_name, c.lower_name]),
-		[],
+		array.concat(lib.replaced_below(c, ["epoxy primer"]), lib.stripped_before(c)),
 	)
 }
