@@ -28,6 +28,7 @@ import data.guidecoat.lib
 verdict contains v if {
 	some c in input.contacts
 	c.wipe_broken != null
+	c.last_wipe != null
 	v := lib.verdict(
 		lib.at_contact(c),
 		lib.plain("risk"),

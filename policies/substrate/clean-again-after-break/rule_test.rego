@@ -62,6 +62,10 @@ test_wipe_before_masking_metalwork_or_storing_is_a_risk if {
 	}
 }
 
+test_masking_after_a_wipe_that_was_sanded_over_is_not_this_rules_matter if {
+	found(contact("color", hours(1), {"last_wipe": null, "wipe_broken": {"step": 5, "do": "mask"}})) == set()
+}
+
 test_old_and_spoiled_is_one_finding if {
 	count(found(contact("color", hours(30), {"wipe_broken": {"step": 5, "do": "store"}}))) == 1
 }

@@ -73,6 +73,12 @@ sort(c) := "olefin" if {
 
 holds_by_scratch(c, "engineering") if c.abraded
 
+# A sander or blast that took a finish off leaves a scratch too.
+holds_by_scratch(c, "engineering") if {
+	not c.abraded
+	c.tooth.by in {"sander", "grinder", "grit blast"}
+}
+
 message(c, "olefin") := sprintf("%s goes straight on %s; this plastic takes no paint without a promoter", [c.upper_name, c.zone_facts.plastic])
 
 message(c, "unsaid") := sprintf("%s goes straight on plastic, and the sheet does not say which plastic; an olefin takes no paint without a promoter", [c.upper_name])

@@ -9,7 +9,7 @@ contact(more) := object.union(
 		"id": "panel/4:x", "zone": "panel", "step": 4, "upper": "4:x", "lower": "0:bare-plastic", "upper_name": "x",
 		"lower_name": "bare plastic", "upper_kind": "epoxy primer", "lower_kind": "bare plastic", "substrate": "bare plastic",
 		"upper_traits": {"class": "primer"}, "lower_traits": {"class": "substrate", "plastic": true},
-		"lower_substrate": true, "card_says": "silent", "abraded": true, "recoat_most": null, "wipes": [], "place": {},
+		"lower_substrate": true, "card_says": "silent", "abraded": true, "recoat_most": null, "wipes": [], "place": {}, "tooth": {"by": "none"},
 		"zone_facts": {"plastic": "TPO", "olefin": true},
 	},
 	more,
@@ -39,6 +39,10 @@ test_unabraded_engineering_plastic_is_a_risk if {
 	some v in found(contact(object.union(facts("ABS", false), {"abraded": false})))
 	v.grade == "risk"
 	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "scuff", "pad": "very fine pad"}}]
+}
+
+test_engineering_plastic_stripped_with_a_sander_has_its_scratch if {
+	found(contact(object.union(facts("ABS", false), {"abraded": false, "tooth": {"by": "sander"}}))) == set()
 }
 
 test_molding_compound_counts_as_engineering_plastic if {
