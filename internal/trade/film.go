@@ -13,6 +13,9 @@ const (
 	MicronsPerMil = 25.4
 )
 
+// hundred makes a share of 1 of one in %.
+var hundred = quantity.Exactly(100)
+
 // SolidsInGun is the share of solids by volume, %, of what is in the gun: the
 // card's figure for base and hardener mixed, divided by 1 + r, where r is
 // reducer over base and hardener.
@@ -23,7 +26,7 @@ func SolidsInGun(solids quantity.Interval, r float64) quantity.Interval {
 // DryFilm is the dry film that a wet film leaves, in its unit: wet × solids (%
 // by volume, in the gun). MIL-HDBK-1110 2.1.5.
 func DryFilm(wet, solids quantity.Interval) quantity.Interval {
-	return wet.Mul(solids).Scale(0.01)
+	return wet.Mul(solids).Div(hundred)
 }
 
 // WetFilm is the wet film that leaves a dry one, in its unit; open where the
@@ -57,7 +60,7 @@ func SpreadingRateMetric(solids, dryMicrons quantity.Interval) quantity.Interval
 
 // PracticalRate is a spreading rate less a loss in %.
 func PracticalRate(theoretical, loss quantity.Interval) quantity.Interval {
-	return theoretical.Mul(quantity.Exactly(100).SubClamped(loss)).Scale(0.01)
+	return theoretical.Mul(hundred.SubClamped(loss)).Div(hundred)
 }
 
 // PaintNeeded is the volume, L, to mix for a dry film in mil on an area in ft²:
@@ -65,7 +68,7 @@ func PracticalRate(theoretical, loss quantity.Interval) quantity.Interval {
 // (%), and what is not left in cup and gun (100 − waste, %). Open where any of
 // these could be nothing.
 func PaintNeeded(dry, area, solids, transfer, waste quantity.Interval) quantity.Interval {
-	kept := quantity.Exactly(100).SubClamped(waste)
+	kept := hundred.SubClamped(waste)
 	if solids.Hi <= 0 || transfer.Hi <= 0 || kept.Hi <= 0 {
 		return quantity.Open
 	}
