@@ -135,19 +135,24 @@ func (d *Document) left(layer Layer, zone string, views map[string]*cardView) (i
 		}
 		return iv, true, nil
 	}
-	return iv, true, filmLeaned(layer, views[layer.ID])
+	return iv, true, d.filmLeaned(layer, views[layer.ID])
 }
 
-// filmLeaned are the typical numbers that a layer's film rests on.
-func filmLeaned(layer Layer, v *cardView) []string {
-	if v == nil {
+// filmLeaned are the typical numbers that a layer's film rests on. What is
+// spread is as thick as the sheet says.
+func (d *Document) filmLeaned(layer Layer, v *cardView) []string {
+	switch {
+	case v == nil:
 		return nil
+	case layer.FilmAssumed:
+		return v.number("film").leaned
 	}
-	key := "volume_solids"
-	if layer.FilmAssumed {
-		key = "film"
+	for _, lay := range d.Lays {
+		if lay.Layer == layer.ID && lay.Do == "spread" {
+			return nil
+		}
 	}
-	return v.number(key).leaned
+	return v.number("volume_solids").leaned
 }
 
 // interval is a measure's interval in the canonical unit.

@@ -128,3 +128,16 @@ func TestATotalOfTypicalFilmsLeansOnThem(t *testing.T) {
 		t.Errorf("%+v", got.StackMax)
 	}
 }
+
+func TestWhatIsSpreadLeansOnNoSolids(t *testing.T) {
+	d := zoneWith(filmOf(t, "1:f", "body filler", "100 mil"))
+	d.Lays = []Lay{{Layer: "1:f", Do: "spread"}}
+	views := map[string]*cardView{"1:f": viewCard(plainCard("fill", "body filler"), rulebookLimits())}
+	if got := d.totals(views, rulebookLimits())[0]; len(got.FillerMax.Leaned) != 0 {
+		t.Errorf("%+v", got.FillerMax)
+	}
+	d.Lays[0].Do = "spray"
+	if got := d.totals(views, rulebookLimits())[0]; len(got.FillerMax.Leaned) != 1 {
+		t.Errorf("sprayed: %+v", got.FillerMax)
+	}
+}
