@@ -167,8 +167,11 @@ func compare(sense string, measured quantity.Interval, open bool, unitHint strin
 	}
 	unit := limit.unit
 	if limit.source == "limit" || limit.source == "typical" || unit == "" {
-		if unitHint != "" {
+		switch {
+		case unitHint != "":
 			unit = unitHint
+		case limit.dim == quantity.Time && limit.iv.Lo <= 4*60 && !measured.IsOpen() && readableUnit(measured, limit.dim) == "min":
+			unit = "min" // "25 min of 60 min", not "0.4167 h of 1 h"
 		}
 	}
 	shown := limit

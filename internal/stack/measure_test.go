@@ -170,6 +170,15 @@ func TestAComparisonShowsBothSidesInOneUnit(t *testing.T) {
 	if c.Measured.Text != "5 days" || c.Limit.Text != "3 days" {
 		t.Errorf("the sheet's unit: %q against %q", c.Measured.Text, c.Limit.Text)
 	}
+	// A sum of waits in several units has none of its own.
+	hour := cardNumber(t, quantity.Time, "1 h")
+	hour.source = "limit"
+	if c := compare("least", quantity.Exactly(25), false, "", hour); c.Measured.Text != "25 min" || c.Limit.Text != "60 min" {
+		t.Errorf("short spans: %q against %q", c.Measured.Text, c.Limit.Text)
+	}
+	if c := compare("least", quantity.Exactly(25*60), false, "", hour); c.Measured.Text != "25 h" || c.Limit.Text != "1 h" {
+		t.Errorf("long spans: %q against %q", c.Measured.Text, c.Limit.Text)
+	}
 }
 
 func TestNothingIsBrokenByWhatNobodyWrote(t *testing.T) {
