@@ -1,20 +1,21 @@
 # METADATA
 # title: the only water barrier over steel is sanded thin
 # description: |
-#   Most primers and all fillers let water through. Where one film alone, an epoxy
-#   mostly, keeps it off bare steel, everything hangs on that film. Sand it to almost
-#   nothing and damp reaches the metal through the scratches. It looks smooth and even.
-#   A year later, rust dots stand in the pattern of the sander. In the shop: epoxy that
-#   shows the gray of the steel through it is too thin.
+#   Most primers let some water through; epoxy and the hard two-part films hold it out, if they are
+#   thick enough. When the one film that does this job over bare steel is blocked down for the looks, the
+#   water finds the thin places first: the crown of the panel, edges, lines. There it reaches steel
+#   under good paint. You see blisters and rust worms that begin on the high spots, long after
+#   the job. In the shop: gauge the primer before and after blocking, on the crown and not in the
+#   hollow; where the metal's color grins through, it is gone.
 # custom:
 #   grade: risk
-#   defect: "rust"
-#   remedy: "Lay the barrier thicker, sand less, or lay another coat of it over the sanded place."
+#   defect: rust under the film
+#   remedy: Lay the barrier thicker before it is blocked, or block another film over it, or lay another coat of it after blocking.
 #   safety:
 #     signal: CAUTION
-#     text: "Epoxy dust and fresh epoxy both can make skin react: cover it. Follow the safety data sheet, the local code and licensed practice."
+#     text: Dust of epoxy that is not cured through can make skin and lungs sensitive; wear gloves and a respirator fit for it. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
+#     - common practice
 #   limits:
 #     - barrier_min
 package guidecoat.film["barrier-sanded-thin"]
@@ -23,17 +24,31 @@ import data.guidecoat.lib
 
 verdict contains v if {
 	some a in input.abrasions
-	a.step == last_step[sprintf("%s/%s", [a.zone, a.layer])]
-	c := a.barrier_left
-	c != null
+	b := a.barrier_left
+	b != null
+	not again(a)
 	v := lib.verdict(
 		lib.at_surface(a),
-		lib.judged("risk", c),
-		sprintf("%s is all that keeps water off the steel, and %s of it is left; it wants %s%s", [a.surface_name, c.measured.text, c.limit.text, lib.typical(c)]),
+		lib.judged("risk", b),
+		sprintf("%s is the only film here that holds water off the steel, and the sanding leaves %s of it; %s is the least%s", [
+			a.surface_name,
+			b.measured.text,
+			b.limit.text,
+			lib.typical(b),
+		]),
 		[],
 	)
 }
 
-keys := {sprintf("%s/%s", [a.zone, a.layer]) | some a in input.abrasions}
+barriers := [{"zone": a.zone, "layer": a.layer, "step": a.step} |
+	some a in input.abrasions
+	a.barrier_left != null
+]
 
-last_step := {k: max([a.step | some a in input.abrasions; sprintf("%s/%s", [a.zone, a.layer]) == k]) | some k in keys}
+# A later abrasion of the same film in the same zone leaves less, and speaks for both.
+again(a) if {
+	some b in barriers
+	b.zone == a.zone
+	b.layer == a.layer
+	b.step > a.step
+}

@@ -2,37 +2,53 @@ package guidecoat.film["barrier-sanded-thin_test"]
 
 import data.guidecoat.film["barrier-sanded-thin"] as rule
 
-cmp(sense, lo, hi, source) := {
-	"sense": sense, "open": false, "leaned": leans(source), "source": source, "graced": true, "over": {"lo": lo, "hi": hi},
-	"measured": {"text": "1 mil", "shown": {"lo": 1, "hi": 1, "unit": "mil"}},
-	"limit": {"text": "2 mil", "shown": {"lo": 2, "hi": 2, "unit": "mil"}},
+# Film left whose ratio to the least, 1 mil, runs from lo to hi.
+left(lo, hi) := {
+	"sense": "least", "open": false, "source": "limit", "graced": false, "leaned": [],
+	"over": {"lo": lo, "hi": hi},
+	"measured": {"text": "0.5 mil", "shown": {"lo": 0.5, "hi": 0.5, "unit": "mil"}},
+	"limit": {"text": "1 mil", "shown": {"lo": 1, "hi": 1, "unit": "mil"}},
 }
 
-leans("typical") := ["grey.film"]
-
-leans(source) := [] if source != "typical"
-
-limits := {"grace": {"low": 0.9, "high": 1.1}}
-
-abrasion(step, c) := {
-	"id": sprintf("panel/%d", [step]), "zone": "panel", "step": step, "layer": "3:grey", "surface_name": "grey (epoxy primer)",
-	"barrier_left": c, "place": {},
+abrasion(n, zone, b) := {
+	"id": sprintf("%s/%d", [zone, n]), "zone": zone, "step": n, "layer": "3:grey",
+	"surface_name": "grey (epoxy primer)", "barrier_left": b, "place": {},
 }
 
-found(list) := {[v.on, v.grade, v.certainty] | some v in every_one(list)}
-
-every_one(list) := vs if {
-	vs := rule.verdict with input as {"abrasions": list, "limits": limits}
+found(list) := vs if {
+	vs := rule.verdict with input as {"abrasions": list, "limits": {"grace": {"low": 0.9, "high": 1.1}}}
 }
 
-test_too_little_left_is_a_risk if found([abrasion(4, cmp("least", 0.5, 0.5, "limit"))]) == {["panel/4", "risk", "will"]}
-
-test_perhaps_too_little_may_be if found([abrasion(4, cmp("least", 0.5, 1.5, "limit"))]) == {["panel/4", "risk", "may"]}
-
-test_the_last_abrasion_speaks if {
-	found([abrasion(4, cmp("least", 0.5, 0.5, "limit")), abrasion(5, cmp("least", 0.5, 0.5, "limit"))]) == {["panel/5", "risk", "will"]}
+test_half_a_mil_left_is_a_risk if {
+	some v in found([abrasion(5, "panel", left(0.5, 0.5))])
+	v.grade == "risk"
+	v.certainty == "will"
+	v.on == "panel/5"
+	v.message == "grey (epoxy primer) is the only film here that holds water off the steel, and the sanding leaves 0.5 mil of it; 1 mil is the least"
 }
 
-test_enough_left_is_silent if found([abrasion(4, cmp("least", 1, 1, "limit"))]) == set()
+test_a_film_that_may_be_left_too_thin_may_be if {
+	some v in found([abrasion(5, "panel", left(0.5, 1.5))])
+	v.certainty == "may"
+}
 
-test_not_the_only_barrier_is_silent if found([abrasion(4, null)]) == set()
+test_a_typical_film_is_said if {
+	some v in found([abrasion(5, "panel", object.union(left(0.5, 0.5), {"leaned": ["grey.film"]}))])
+	v.certainty == "may"
+	v.leaned == ["grey.film"]
+	endswith(v.message, "(typical; copy the data sheet's)")
+}
+
+test_the_last_sanding_of_a_film_speaks_for_all if {
+	vs := found([abrasion(5, "panel", left(0.7, 0.7)), abrasion(6, "panel", left(0.5, 0.5))])
+	{v.on | some v in vs} == {"panel/6"}
+}
+
+test_each_zone_speaks_for_itself if {
+	vs := found([abrasion(5, "panel", left(0.7, 0.7)), abrasion(6, "dent", left(0.5, 0.5))])
+	{v.on | some v in vs} == {"panel/5", "dent/6"}
+}
+
+test_exactly_one_mil_left_is_silent if count(found([abrasion(5, "panel", left(1, 1))])) == 0
+
+test_a_film_that_is_not_the_only_barrier_is_silent if count(found([abrasion(5, "panel", null)])) == 0

@@ -1,21 +1,21 @@
 # METADATA
-# title: too little clear is left after sanding and polishing
+# title: the clear is cut too thin by sanding and polishing
 # description: |
-#   Clear keeps sunlight off the color by its thickness, and most of what does it sits
-#   near the top, just what sanding takes away. Below about two mil it has years less to
-#   live; below one it has hardly any. It looks like glass on the day it is handed over.
-#   Then it goes dull in patches, hazes, and peels like sunburnt skin, roof and hood
-#   first. In the shop: gauge before and after; count every sanding and every polishing
-#   there has been.
+#   Clear carries what shields the color from the sun, and carries it in its thickness. Every cut for
+#   a flat finish spends some, and each polish after that spends more, this one and those of the
+#   owner. Under about two mil the shield runs out early; under one the sun reaches the base, the base
+#   turns to powder there, and the clear lets go of it. You see white dull islands on roof and hood
+#   in a few summers, then flakes. In the shop: know the film before you cut; a gauge over
+#   metal shows the whole stack, so write down what it was before the clear.
 # custom:
 #   grade: fails
-#   defect: "early dulling, peeling"
-#   remedy: "Lay another coat of clear before flatting, sand less, or scuff it and clear again."
+#   defect: early dulling, peeling
+#   remedy: Lay one or two more coats of clear when it is to be cut flat, or cut finer and less. Clear that is cut too thin is scuffed all over and cleared again.
 #   safety:
-#     signal: WARNING
-#     text: "Clearing again is isocyanate work: supplied air, booth, covered skin. Follow the safety data sheet, the local code and licensed practice."
+#     signal: CAUTION
+#     text: Sanding and polishing throw dust and slurry of clear that may still hold hardener; wear gloves and eye protection. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
+#     - common practice
 #   limits:
 #     - clear_min
 #     - clear_least
@@ -24,32 +24,40 @@ package guidecoat.film["clear-sanded-thin"]
 import data.guidecoat.lib
 
 verdict contains v if {
-	some a in array.concat(input.abrasions, input.polishes)
-	bad := a.clear_left_bad
-	bad != null
-	lib.broken(bad) == "will"
+	some a in input.abrasions
+	c := thin(a)
 	v := lib.verdict(
 		lib.at_surface(a),
-		lib.judged("fails", bad),
-		sprintf("%s of clear is left after this; under %s it has no life%s", [bad.measured.text, bad.limit.text, lib.typical(bad)]),
+		lib.judged(c.grade, c.film),
+		sprintf("sanding leaves %s of %s; %s is the least that lasts%s", [
+			c.film.measured.text,
+			a.surface_name,
+			a.clear_left_low.limit.text,
+			lib.typical(c.film),
+		]),
 		[],
 	)
 }
 
 verdict contains v if {
-	some a in array.concat(input.abrasions, input.polishes)
-	low := a.clear_left_low
-	low != null
-	not gone(a)
+	some p in input.polishes
+	c := thin(p)
 	v := lib.verdict(
-		lib.at_surface(a),
-		lib.judged("risk", low),
-		sprintf("%s of clear is left after this; it wants %s%s", [low.measured.text, low.limit.text, lib.typical(low)]),
+		lib.at_surface(p),
+		lib.judged(c.grade, c.film),
+		sprintf("polishing leaves %s of %s; %s is the least that lasts%s", [
+			c.film.measured.text,
+			p.name,
+			p.clear_left_low.limit.text,
+			lib.typical(c.film),
+		]),
 		[],
 	)
 }
 
-gone(a) if {
-	a.clear_left_bad != null
-	lib.broken(a.clear_left_bad) == "will"
+# Surely under what has any life left; else under what lasts.
+thin(x) := {"grade": "fails", "film": x.clear_left_bad} if {
+	lib.broken(x.clear_left_bad) == "will"
+} else := {"grade": "risk", "film": x.clear_left_low} if {
+	lib.broken(x.clear_left_low)
 }

@@ -1,35 +1,38 @@
 # METADATA
-# title: a coat goes on wetter than its data sheet lets it
+# title: a coat is laid wetter than the card lets in
 # description: |
-#   A wet coat has to hang on the wall until it thickens. Too much of it runs, and it
-#   skins over before the solvent below has left. It looks glossy and wet, then it sags
-#   at edges and holes, and pin holes come as it dries. In the shop: a comb pressed into
-#   the fresh coat on masking paper tells the wet film; two leaner coats with a flash
-#   between make the same film dry.
+#   There is a most that will hang on an upright panel and still breathe. Above it gravity wins and the
+#   coat creeps down as a curtain; and as the skin forms over so deep a wet layer, the solvent at the bottom
+#   has no way out but through it. Two thin coats lay the same film and have twice the time to let go.
+#   You see runs and sags with a thick lip, then pinholes, then gloss that dies. In the shop: dip a
+#   wet-film comb right behind the gun; by the time it looks too wet, it is.
 # custom:
 #   grade: risk
-#   defect: "sags, solvent pop"
-#   remedy: "Lay more and leaner coats, each within the wet film of the data sheet, with its flash between them."
+#   defect: sags, solvent pop
+#   remedy: Lay the film in more, thinner coats, each with its flash; move faster, or fit a smaller tip. A sag is left to harden, cut flat with a block and laid again.
 #   safety:
-#     signal: CAUTION
-#     text: "A wetter coat puts more solvent in the air at once. Follow the safety data sheet, the local code and licensed practice."
+#     signal: NOTICE
+#     text: Heavy wet coats give off solvent for longer; keep the exhaust on through the flash. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
-#   limits:
-#     - grace
+#     - common practice
+#   limits: []
 package guidecoat.film["coat-too-wet"]
 
 import data.guidecoat.lib
 
 verdict contains v if {
 	some l in input.lays
-	t := l.wet_max
-	t != null
-	some c in lib.laid(l)
+	w := l.wet_max
+	w != null
 	v := lib.verdict(
-		lib.at_laying(l, c),
-		lib.judged("risk", t),
-		sprintf("a coat of %s goes on %s wet; it takes %s at most", [l.name, t.measured.text, t.limit.text]),
-		[lib.set_key(l.step, "wet_film", t.limit.text)],
+		lib.at_step(l),
+		lib.judged("risk", w),
+		sprintf("a coat of %s is laid %s wet; its card lets in %s%s", [
+			l.name,
+			w.measured.text,
+			w.limit.text,
+			lib.typical(w),
+		]),
+		[lib.set_key(l.step, "wet_film", w.limit.text)],
 	)
 }

@@ -2,32 +2,35 @@ package guidecoat.film["coat-too-wet_test"]
 
 import data.guidecoat.film["coat-too-wet"] as rule
 
-cmp(sense, lo, hi, source) := {
-	"sense": sense, "open": false, "leaned": leans(source), "source": source, "graced": true, "over": {"lo": lo, "hi": hi},
-	"measured": {"text": "1 mil", "shown": {"lo": 1, "hi": 1, "unit": "mil"}},
-	"limit": {"text": "2 mil", "shown": {"lo": 2, "hi": 2, "unit": "mil"}},
+# A wet coat whose ratio to the card's most, 4 mil, runs from lo to hi.
+wet(lo, hi) := {
+	"sense": "most", "open": false, "source": "card", "graced": true, "leaned": [],
+	"over": {"lo": lo, "hi": hi},
+	"measured": {"text": "6 mil", "shown": {"lo": 6, "hi": 6, "unit": "mil"}},
+	"limit": {"text": "4 mil", "shown": {"lo": 4, "hi": 4, "unit": "mil"}},
 }
 
-leans("typical") := ["grey.film"]
-
-leans(source) := [] if source != "typical"
-
-limits := {"grace": {"low": 0.9, "high": 1.1}}
-
-found(t) := {[v.grade, v.certainty] | some v in every_one(t)}
-
-every_one(t) := vs if {
+found(w) := vs if {
 	vs := rule.verdict with input as {
-		"lays": [{"step": 3, "layer": "3:grey", "name": "grey (epoxy primer)", "wet_max": t, "contacts": ["panel/3:grey"], "place": {}}],
-		"contacts_by_upper": {"3:grey": [{"id": "panel/3:grey", "zone": "panel", "step": 3, "upper": "3:grey", "lower": "x"}]},
-		"limits": limits,
+		"lays": [{"id": "5", "step": 5, "name": "gloss (urethane clear)", "wet_max": w, "place": {}}],
+		"limits": {"grace": {"low": 0.9, "high": 1.1}},
 	}
 }
 
-test_too_wet_is_a_risk if found(cmp("most", 1.5, 1.5, "card")) == {["risk", "will"]}
+test_a_coat_half_as_wet_again_is_a_risk if {
+	some v in found(wet(1.5, 1.5))
+	v.grade == "risk"
+	v.certainty == "will"
+	v.on == "5"
+	v.message == "a coat of gloss (urethane clear) is laid 6 mil wet; its card lets in 4 mil"
+	v.mend == [{"edit": "set", "step": 5, "key": "wet_film", "value": "4 mil"}]
+}
 
-test_perhaps_too_wet_may_be if found(cmp("most", 0.9, 1.5, "card")) == {["risk", "may"]}
+test_a_coat_that_may_be_too_wet_may_be if {
+	some v in found(wet(0.75, 1.5))
+	v.certainty == "may"
+}
 
-test_as_wet_as_it_takes_is_silent if found(cmp("most", 1, 1, "card")) == set()
+test_exactly_the_most_is_silent if count(found(wet(1, 1))) == 0
 
-test_no_number_is_silent if found(null) == set()
+test_a_card_or_step_that_names_no_wet_film_is_silent if count(found(null)) == 0

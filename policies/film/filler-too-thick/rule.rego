@@ -1,21 +1,21 @@
 # METADATA
-# title: filler is thicker than it should ever be
+# title: filler lies too thick
 # description: |
-#   Filler is stiffer than steel is, and it shrinks and stretches at its own rate. A
-#   thick lump of it fights the panel on every hot and cold day, heats up as it hardens,
-#   and holds solvent. It looks perfect until a door is slammed or a summer goes by:
-#   then a crack, or the outline of the dent comes back. In the shop: a magnet that
-#   hardly holds tells that there is too much. Filler is for the last of a dent, not for
-#   its shape.
+#   Filler is talc in resin: hard, and not tough. It shrinks as it sets and pulls at its edge, and it
+#   does not move with the metal. A thin skim gives way; a thick plug cracks, or breaks its grip
+#   and hangs there by the paint. A deep fill also stays warm and green inside, and sinks for
+#   weeks. Filler with glass in it bears a little more. You see a crack that follows the
+#   edge of the repair, a sunken spot, a plate that drops out on a rough road. In the shop: a magnet
+#   that holds weakly or not at all says that there is too much; so does a drill.
 # custom:
 #   grade: risk
-#   defect: "cracking, sinking"
-#   remedy: "Bring the metal up with hammer, dolly or puller until a thin fill will do, or use a fiber filler where it must be thicker, in layers that each harden."
+#   defect: cracking, sinking
+#   remedy: Work the metal until a straightedge asks only for a skim, or bring it up with body solder or by welding in metal. Filler that is too thick comes off to metal.
 #   safety:
-#     signal: WARNING
-#     text: "Sanding thick filler makes a great deal of fine dust: respirator and extraction. Follow the safety data sheet, the local code and licensed practice."
+#     signal: CAUTION
+#     text: Grinding filler makes dust with glass and talc in it; wear a respirator fit for it, and eye protection. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
+#     - common practice
 #   limits:
 #     - filler_max
 #     - fiber_max
@@ -25,21 +25,18 @@ import data.guidecoat.lib
 
 verdict contains v if {
 	some t in input.totals
-	c := worst(t)
+	f := lib.worse([t.filler_max, t.fiber_max])
 	v := lib.verdict(
-		object.union(lib.at_surface(t), {"step": t.filler_step}),
-		lib.judged("risk", c),
-		sprintf("the filler here adds up to %s; over %s it cracks or sinks", [c.measured.text, c.limit.text]),
+		at(t),
+		lib.judged("risk", f),
+		sprintf("%s carries %s of filler; %s is the most%s", [
+			t.zone,
+			f.measured.text,
+			f.limit.text,
+			lib.typical(f),
+		]),
 		[],
 	)
 }
 
-worst(t) := t.filler_max if {
-	not t.has_fiber
-	t.filler_max != null
-}
-
-worst(t) := t.fiber_max if {
-	t.has_fiber
-	t.fiber_max != null
-}
+at(t) := object.union(lib.at_surface(t), {"step": t.filler_step})

@@ -1,24 +1,25 @@
 # METADATA
-# title: a film is thicker than its data sheet lets it be
+# title: the dry film comes out thicker than the card lets in
 # description: |
-#   A film dries from the top. Too much of it shuts the lid while solvent is still
-#   below. What cannot get out makes pops, keeps the film soft, and lets it shrink for
-#   weeks. Acid and wash primers hold by being almost nothing: a thick one stays soft
-#   and splits inside itself. It looks rich and full at first, then pin holes, wrinkles,
-#   or a whole layer that comes off with powder on both faces. In the shop: the comb in
-#   the wet film tells before it is too late.
+#   A film dries from the top. The thicker it is, the longer the way out for what lies below, and the
+#   skin shuts before the last of it has left. That solvent pops, or stays and keeps the film
+#   soft; and a thick film pulls harder as it shrinks, until it cracks or splits off. Acid and
+#   wash primer are the extreme: they are made to be so thin that metal shows through, and a heavy
+#   coat of them is a crust with loose acid in it that splits inside itself. You see craters, checks,
+#   plates that come off with primer on both faces. In the shop: gauge the dry film in several places;
+#   edges and the ends of the stroke run thickest.
 # custom:
 #   grade: fails
-#   defect: "solvent pop, splitting"
-#   remedy: "Lay fewer or leaner coats, so that the dry film stays in the range of the data sheet. Let a film that is too thick harden much longer, sand it back and look for pops before going on; take too thick acid primer off."
+#   defect: solvent pop, splitting
+#   remedy: Fewer or thinner coats, with the whole flash between them. A film that is too thick is given time or a bake, then sanded down into its range; a crust of acid primer is taken off to metal.
 #   safety:
 #     signal: CAUTION
-#     text: "Thick wet films give off solvent for hours; keep the extraction running. Follow the safety data sheet, the local code and licensed practice."
+#     text: A thick film gives off solvent for days; keep it out of closed rooms. Sanding it makes dust, and acid primer may hold chromate. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
+#     - common practice
 #     - "TT-C-490D Type III: wash primer 0.3-0.5 mil (second)"
+#     - "MIL-HDBK-1110 11.4.2.4: trapped solvent gives blisters between coats (read)"
 #   limits:
-#     - grace
 #     - thick_half
 package guidecoat.film["film-too-thick"]
 
@@ -26,33 +27,25 @@ import data.guidecoat.lib
 
 verdict contains v if {
 	some l in input.layers
-	t := l.thick
-	t != null
-	not split(l)
+	t := thick(l)
 	some c in input.contacts_by_upper[l.id]
 	v := lib.verdict(
 		lib.at_contact(c),
-		lib.judged("risk", t),
-		sprintf("%s is laid %s thick; it takes %s at most%s", [l.name, t.measured.text, t.limit.text, lib.typical(t)]),
+		lib.judged(t.grade, t.film),
+		sprintf("%s comes out at %s dry; it lets in %s%s", [
+			l.name,
+			l.thick.measured.text,
+			l.thick.limit.text,
+			lib.typical(t.film),
+		]),
 		[],
 	)
 }
 
-verdict contains v if {
-	some l in input.layers
-	split(l)
-	t := l.thick_half
-	some c in input.contacts_by_upper[l.id]
-	v := lib.verdict(
-		lib.at_contact(c),
-		lib.judged("fails", t),
-		sprintf("%s is laid %s thick; over %s it splits inside itself%s", [l.name, t.measured.text, t.limit.text, lib.typical(t)]),
-		[],
-	)
-}
-
-# Acid and wash primer over half as much again as their most: the graver verdict speaks.
-split(l) if {
-	l.thick_half != null
+# Acid and wash primer split when they are surely half as thick again as they may be.
+thick(l) := {"grade": "fails", "film": l.thick_half} if {
+	l.traits.acid
 	lib.broken(l.thick_half) == "will"
+} else := {"grade": "risk", "film": l.thick} if {
+	lib.broken(l.thick)
 }

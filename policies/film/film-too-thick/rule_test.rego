@@ -2,40 +2,77 @@ package guidecoat.film["film-too-thick_test"]
 
 import data.guidecoat.film["film-too-thick"] as rule
 
-cmp(sense, lo, hi, source) := {
-	"sense": sense, "open": false, "leaned": leans(source), "source": source, "graced": true, "over": {"lo": lo, "hi": hi},
+# A dry film whose ratio to a most runs from lo to hi.
+film(limit, graced, lo, hi) := {
+	"sense": "most", "open": false, "source": "card", "graced": graced, "leaned": [],
+	"over": {"lo": lo, "hi": hi},
 	"measured": {"text": "1 mil", "shown": {"lo": 1, "hi": 1, "unit": "mil"}},
-	"limit": {"text": "2 mil", "shown": {"lo": 2, "hi": 2, "unit": "mil"}},
+	"limit": {"text": sprintf("%s mil", [limit]), "shown": {"lo": 0.5, "hi": 0.5, "unit": "mil"}},
 }
 
-leans("typical") := ["grey.film"]
-
-leans(source) := [] if source != "typical"
-
-limits := {"grace": {"low": 0.9, "high": 1.1}}
-
-found(thick, half) := {[v.grade, v.certainty] | some v in every_one(thick, half)}
-
-every_one(thick, half) := vs if {
+found(acid, thick, half) := vs if {
 	vs := rule.verdict with input as {
-		"layers": [{"id": "3:etch", "name": "etch (one-part acid primer)", "thick": thick, "thick_half": half}],
-		"contacts_by_upper": {"3:etch": [{"id": "panel/3:etch", "zone": "panel", "step": 3, "upper": "3:etch", "lower": "0:mild-steel", "place": {}}]},
-		"limits": limits,
+		"layers": [{
+			"id": "3:etch", "name": "etch (one-part acid primer)", "traits": {"acid": acid},
+			"thick": thick, "thick_half": half,
+		}],
+		"contacts_by_upper": {"3:etch": [{
+			"id": "panel/3:etch", "zone": "panel", "step": 3, "upper": "3:etch", "lower": "0:mild-steel", "place": {},
+		}]},
+		"limits": {"grace": {"low": 0.9, "high": 1.1}},
 	}
 }
 
-test_over_the_most_is_a_risk if found(cmp("most", 1.4, 1.4, "card"), null) == {["risk", "will"]}
+test_acid_primer_twice_too_thick_fails if {
+	some v in found(true, film("0.5", true, 2, 2), film("0.75", false, 1.33, 1.33))
+	v.grade == "fails"
+	v.certainty == "will"
+	v.on == "panel/3:etch"
+	v.message == "etch (one-part acid primer) comes out at 1 mil dry; it lets in 0.5 mil"
+}
 
-test_perhaps_over_the_most_may_be if found(cmp("most", 0.8, 1.4, "card"), null) == {["risk", "may"]}
+test_acid_primer_just_over_half_as_thick_again_has_no_grace if {
+	some v in found(true, film("0.5", true, 1.52, 1.52), film("0.75", false, 1.01, 1.01))
+	v.grade == "fails"
+}
 
-test_a_typical_most_may_be if found(cmp("most", 1.4, 1.4, "typical"), null) == {["risk", "may"]}
+test_acid_primer_exactly_half_as_thick_again_is_a_risk if {
+	some v in found(true, film("0.5", true, 1.5, 1.5), film("0.75", false, 1, 1))
+	v.grade == "risk"
+	v.certainty == "will"
+}
 
-test_at_the_most_is_silent if found(cmp("most", 1, 1, "card"), null) == set()
+test_acid_primer_that_may_be_half_as_thick_again_is_a_risk if {
+	some v in found(true, film("0.5", true, 1.2, 2), film("0.75", false, 0.8, 1.33))
+	v.grade == "risk"
+	v.certainty == "will"
+}
 
-test_acid_primer_far_over_fails_once if found(cmp("most", 2, 2, "card"), cmp("most", 1.33, 1.33, "card")) == {["fails", "will"]}
+test_a_typical_range_makes_it_a_risk_and_says_so if {
+	lean := {"source": "typical", "leaned": ["etch.film"]}
+	some v in found(
+		true,
+		object.union(film("0.5", true, 2, 2), lean),
+		object.union(film("0.75", false, 1.33, 1.33), lean),
+	)
+	v.grade == "risk"
+	v.certainty == "may"
+	v.leaned == ["etch.film"]
+	endswith(v.message, "(typical; copy the data sheet's)")
+}
 
-test_acid_primer_over_but_not_by_half_is_a_risk if found(cmp("most", 1.4, 1.4, "card"), cmp("most", 0.93, 0.93, "card")) == {["risk", "will"]}
+test_any_other_film_too_thick_is_a_risk if {
+	some v in found(false, film("0.5", true, 2, 2), null)
+	v.grade == "risk"
+	v.certainty == "will"
+}
 
-test_acid_primer_far_over_a_typical_number_is_a_risk if found(cmp("most", 2, 2, "typical"), cmp("most", 1.33, 1.33, "typical")) == {["risk", "may"]}
+test_a_film_that_may_be_too_thick_may_be if {
+	some v in found(false, film("0.5", true, 0.8, 1.2), null)
+	v.grade == "risk"
+	v.certainty == "may"
+}
 
-test_no_number_is_silent if found(null, null) == set()
+test_exactly_the_most_is_silent if count(found(false, film("0.5", true, 1, 1), null)) == 0
+
+test_a_film_that_is_not_known_is_silent if count(found(true, null, null)) == 0

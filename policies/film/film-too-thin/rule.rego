@@ -1,63 +1,70 @@
 # METADATA
-# title: a film is thinner than its data sheet asks for
+# title: the dry film comes out thinner than the card asks for
 # description: |
-#   A film works by its thickness. Below what the data sheet asks for there are thin
-#   places, peaks of the scratch stick out, water and air find the way to the metal, and
-#   sanding goes through at once. Reduced paint makes less dry film than it looks wet.
-#   It looks even on the day. Later pin points of rust come through a primer, color goes
-#   patchy, clear dies. In the shop: measure the wet film with a comb and work the dry
-#   film out from the solids; measure again dry with a gauge.
+#   Only the solids of a wet coat stay on the panel; the rest leaves as vapor. So a wet coat of four
+#   mil can end as less than two, and reducer makes it less still. A primer that is too thin does not
+#   cover the peaks of the scratch in the metal, and rust starts at each peak. A sealer too thin lets
+#   the next film's solvent through, a clear too thin has no shield against the sun. A thin color first
+#   of all hides badly. You see rust in points, a dull map of the repair, a clear that chalks
+#   early. In the shop: put a wet-film comb into the coat, work the dry film out from the solids on the
+#   data sheet, and measure it with a gauge when it has dried.
 # custom:
 #   grade: fails
-#   defect: "poor hold-out, rust"
-#   remedy: "Lay more coats, or wetter ones up to what the data sheet lets you, until the dry film is in its range. If it has cured, sand it and lay the film again."
+#   defect: poor hold-out, rust
+#   remedy: Lay another coat inside the window, or a wetter one if the data sheet lets you, and reduce no further than it gives. A film found thin later is scuffed and laid again.
 #   safety:
-#     signal: CAUTION
-#     text: "More coats mean more solvent to draw off and longer flashes. Follow the safety data sheet, the local code and licensed practice."
+#     signal: NOTICE
+#     text: Another coat is another cup with all its hazards, and the same protection. Follow the safety data sheet, the local code and licensed practice.
 #   source:
+#     - common practice
 #     - "MIL-HDBK-1110 2.1.5: dry film is wet film times volume solids (read)"
-#     - "MIL-HDBK-1110 11.4.2.5: thin film over a deep profile, pinpoint rust (read)"
+#     - "MIL-HDBK-1110 11.4.2.5: thin film over deep profile rusts in points (read)"
 #   limits:
 #     - grace
 package guidecoat.film["film-too-thin"]
 
 import data.guidecoat.lib
 
-primers := {"primer", "surfacer", "sealer"}
-
 verdict contains v if {
 	some l in input.layers
 	t := l.thin
 	t != null
+	lib.broken(t)
 	some c in input.contacts_by_upper[l.id]
 	not c.fades
 	c.zone_facts.role != "blend"
 	v := lib.verdict(
 		lib.at_contact(c),
-		lib.judged(table(c), t),
-		sprintf("%s is laid %s thick; it wants %s at least%s", [l.name, t.measured.text, t.limit.text, lib.typical(t)]),
-		more_coats(l),
+		lib.judged(grade(c), t),
+		sprintf("%s comes out at %s dry on %s; it wants %s at least%s", [
+			l.name,
+			t.measured.text,
+			c.lower_name,
+			t.limit.text,
+			lib.typical(t),
+		]),
+		thickened(l),
 	)
 }
 
-table(c) := "fails" if {
-	c.upper_traits.class in primers
-	c.lower_traits.metal
-}
+primers := {"primer", "surfacer", "sealer"}
 
-table(c) := "advice" if c.upper_traits.class == "color"
+grade(c) := "fails" if guards_metal(c)
 
-table(c) := "risk" if {
+grade(c) := "advice" if c.upper_traits.class == "color"
+
+grade(c) := "risk" if {
+	not guards_metal(c)
 	c.upper_traits.class != "color"
-	not on_metal(c)
 }
 
-on_metal(c) if {
+guards_metal(c) if {
 	c.upper_traits.class in primers
 	c.lower_traits.metal
 }
 
-more_coats(l) := [lib.set_key(y.step, "coats", y.coats_enough) |
+# The coats that would be enough, where one step lays them all.
+thickened(l) := [lib.set_key(y.step, "coats", y.coats_enough) |
 	some y in input.lays
 	y.layer == l.id
 	y.coats_enough > y.coats

@@ -1,20 +1,21 @@
 # METADATA
-# title: sanding may go through a film and the sheet does not say so
+# title: the sanding may go through the film, and the sheet does not say so
 # description: |
-#   Every grade of paper takes its share of the film. Where it takes as much as is left,
-#   the block comes through: on edges first, then on high spots. What is bare then is
-#   not on the paper, so nobody primes or seals it. It looks like a small shadow of
-#   another color in the block's path. In the shop: stop when the color under the block
-#   changes; write down what came through and cover it.
+#   Every abrasive takes film off with each pass, and most at edges and high spots. When what
+#   the paper takes is about as much as is there, it will be through in places, and what lies
+#   beneath is bare there: filler that drinks, steel that rusts, old paint that lifts. A sheet that
+#   says 'cut to' there can seal the spot; a sheet that is silent paints right over it. You see
+#   rings and dull spots along body lines, rust freckles at edges. In the shop: watch for
+#   a change of color under the paper, and stop there; a gauge before and after tells what a pass takes.
 # custom:
 #   grade: risk
-#   defect: "bare spots nobody planned"
-#   remedy: "Lay more film before sanding, take a finer grade, or write on the step with cuts_to what it may go through to, and add the step that covers it."
+#   defect: bare spots that nobody planned
+#   remedy: Lay enough film to sand, use a finer paper or fewer passes, or write what the sanding cuts to, and treat that place as bare before anything goes over it.
 #   safety:
 #     signal: CAUTION
-#     text: "Dust of more than one film is in the air then: wear the respirator for the worst of them. Follow the safety data sheet, the local code and licensed practice."
+#     text: Sanding through reaches what lies beneath, and that may be old paint with lead or chromate in it; have it tested first. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
+#     - common practice
 #   limits: []
 package guidecoat.film["sanded-through-unsaid"]
 
@@ -23,17 +24,41 @@ import data.guidecoat.lib
 verdict contains v if {
 	some a in input.abrasions
 	not a.cuts_written
-	c := a.through_middle
-	c != null
-	not c.open
-	reaches(c.over)
+	t := a.through_middle
+	t != null
+	reaches(t)
 	v := lib.verdict(
 		lib.at_surface(a),
-		object.union(lib.plain("risk"), {"leaned": c.leaned, "measured": c.measured.shown, "limit": c.limit.shown}),
-		sprintf("%s takes about %s off %s, of which about %s is left, and the sheet says of no place that it comes through", [a.grit.name, c.measured.text, a.surface_name, c.limit.text]),
+		{
+			"grade": "risk",
+			"certainty": certainty(t),
+			"leaned": t.leaned,
+			"measured": a.removed.shown,
+			"limit": a.left_before.shown,
+		},
+		sprintf("%s takes off %s of %s, which has %s left: it goes through in places, and no step says to what%s", [
+			how(a),
+			a.removed.text,
+			a.surface_name,
+			a.left_before.text,
+			lib.typical(t),
+		]),
 		[],
 	)
 }
 
-# The middle of what it takes off reaches the middle of what is left.
-reaches(over) if over.lo >= 1
+# What is taken off reaches what is left: as much is enough.
+reaches(t) if {
+	not t.open
+	t.over.lo >= 1
+}
+
+certainty(t) := "will" if count(t.leaned) == 0
+
+certainty(t) := "may" if count(t.leaned) > 0
+
+how(a) := acts[a.do] if a.grit.name == ""
+
+how(a) := sprintf("%s with %s", [acts[a.do], a.grit.name]) if a.grit.name != ""
+
+acts := {"sand": "sanding", "block": "blocking", "scuff": "scuffing"}

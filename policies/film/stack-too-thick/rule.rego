@@ -1,21 +1,23 @@
 # METADATA
-# title: too much paint lies on one place
+# title: the paint on one place is too thick altogether
 # description: |
-#   Every film shrinks a little for as long as it lives, and swells and shrinks with the
-#   weather. The more of it, the harder it pulls. Old paint kept under a new stack
-#   counts: it is the weakest page of the book. It looks deep and fine at first; after a
-#   winter come cracks, often in straight lines or like a dried pond, and stones knock
-#   out plates down to the metal. Lacquers crack sooner than two-part films. In the
-#   shop: put the gauge on the old finish before you decide to keep it.
+#   Metal and paint grow and shrink with the weather, the paint several times as much. A thin film
+#   goes along with it; a thick one pulls against itself and its ground, and gives way by cracking. A
+#   stone also knocks a bigger chip out of it. Lacquer is worse, for it never cures and goes on
+#   shrinking: old lacquer built up coat on coat checks into fine squares. You see lines that
+#   run like a dry creek bed, chips with steep sides, edges that lift. In the shop: run a film gauge over
+#   the panel before the first step, old paint counts; what it shows is where the sheet begins and
+#   not nothing.
 # custom:
 #   grade: risk
-#   defect: "cracking, chipping"
-#   remedy: "Take old films off before building new ones, block the surfacer back, and lay no more coats than each data sheet asks for."
+#   defect: cracking, chipping
+#   remedy: Take off old paint before more goes on, feather it or strip the place, and keep the new films in their ranges. Cracked paint is stripped; painting over a crack only hides it until the next frost.
 #   safety:
 #     signal: CAUTION
-#     text: "Old films may hold lead or chromate: test before sanding or stripping. Follow the safety data sheet, the local code and licensed practice."
+#     text: Old paint that is sanded or stripped may hold lead or chromate; have it tested first. Follow the safety data sheet, the local code and licensed practice.
 #   source:
-#     - "common practice"
+#     - common practice
+#     - "MIL-HDBK-1110 2.4.3, 11.4.1.10: rigid film over flexible cracks (read); the same of thick films from memory"
 #   limits:
 #     - stack_max
 #     - lacquer_max
@@ -25,30 +27,23 @@ import data.guidecoat.lib
 
 verdict contains v if {
 	some t in input.totals
-	c := t.stack_max
-	c != null
+	s := too_thick(t)
 	v := lib.verdict(
 		lib.at_surface(t),
-		lib.judged("risk", c),
-		sprintf("the paint adds up to %s at the end; over %s it cracks%s", [c.measured.text, c.limit.text, lib.typical(c)]),
+		lib.judged("risk", s.film),
+		sprintf("%s carries %s of %s in the end; %s is the most%s", [
+			t.zone,
+			s.film.measured.text,
+			s.what,
+			s.film.limit.text,
+			lib.typical(s.film),
+		]),
 		[],
 	)
 }
 
-verdict contains v if {
-	some t in input.totals
-	not over_all(t)
-	c := t.lacquer_max
-	c != null
-	v := lib.verdict(
-		lib.at_surface(t),
-		lib.judged("risk", c),
-		sprintf("the lacquers add up to %s at the end; over %s they crack%s", [c.measured.text, c.limit.text, lib.typical(c)]),
-		[],
-	)
-}
-
-over_all(t) if {
-	t.stack_max != null
+too_thick(t) := {"what": "paint", "film": t.stack_max} if {
 	lib.broken(t.stack_max)
+} else := {"what": "lacquer", "film": t.lacquer_max} if {
+	lib.broken(t.lacquer_max)
 }

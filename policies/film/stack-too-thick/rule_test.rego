@@ -2,44 +2,57 @@ package guidecoat.film["stack-too-thick_test"]
 
 import data.guidecoat.film["stack-too-thick"] as rule
 
-cmp(sense, lo, hi, source) := {
-	"sense": sense, "open": false, "leaned": leans(source), "source": source, "graced": true, "over": {"lo": lo, "hi": hi},
-	"measured": {"text": "1 mil", "shown": {"lo": 1, "hi": 1, "unit": "mil"}},
-	"limit": {"text": "2 mil", "shown": {"lo": 2, "hi": 2, "unit": "mil"}},
+# Paint whose ratio to a most runs from lo to hi.
+paint(text, limit, lo, hi) := {
+	"sense": "most", "open": false, "source": "limit", "graced": false, "leaned": [],
+	"over": {"lo": lo, "hi": hi},
+	"measured": {"text": text, "shown": {"lo": 24, "hi": 24, "unit": "mil"}},
+	"limit": {"text": limit, "shown": {"lo": 20, "hi": 20, "unit": "mil"}},
 }
 
-leans("typical") := ["grey.film"]
-
-leans(source) := [] if source != "typical"
-
-limits := {"grace": {"low": 0.9, "high": 1.1}}
-
-total(more) := object.union(
-	{
-		"id": "panel/5-0", "zone": "panel", "top_step": 5, "filler_step": 2, "place": {},
-		"stack_max": null, "lacquer_max": null, "filler_max": null, "fiber_max": null, "one_part_putty_max": null, "has_fiber": false,
-	},
-	more,
-)
-
-found(t) := {[v.grade, v.certainty] | some v in every_one(t)}
-
-every_one(t) := vs if {
-	vs := rule.verdict with input as {"totals": [t], "limits": limits}
+found(stack, lacquer) := vs if {
+	vs := rule.verdict with input as {
+		"totals": [{
+			"id": "panel/7-0", "zone": "panel", "top_step": 7,
+			"stack_max": stack, "lacquer_max": lacquer, "place": {},
+		}],
+		"limits": {"grace": {"low": 0.9, "high": 1.1}},
+	}
 }
 
-test_too_much_paint_is_a_risk if found(total({"stack_max": cmp("most", 1.2, 1.2, "limit")})) == {["risk", "will"]}
-
-test_perhaps_too_much_may_be if found(total({"stack_max": cmp("most", 0.7, 1.2, "limit")})) == {["risk", "may"]}
-
-test_as_much_as_it_may_is_silent if found(total({"stack_max": cmp("most", 1, 1, "limit")})) == set()
-
-test_too_much_lacquer_is_a_risk if found(total({"lacquer_max": cmp("most", 1.2, 1.2, "limit")})) == {["risk", "will"]}
-
-test_a_little_lacquer_is_silent if found(total({"lacquer_max": cmp("most", 0.5, 0.5, "limit")})) == set()
-
-test_one_mistake_is_one_finding if {
-	count(every_one(total({"stack_max": cmp("most", 1.2, 1.2, "limit"), "lacquer_max": cmp("most", 2, 2, "limit")}))) == 1
+test_paint_over_the_most_is_a_risk if {
+	some v in found(paint("24 mil", "20 mil", 1.2, 1.2), null)
+	v.grade == "risk"
+	v.certainty == "will"
+	v.on == "panel/7-0"
+	v.step == 7
+	v.message == "panel carries 24 mil of paint in the end; 20 mil is the most"
 }
 
-test_an_unknown_film_is_silent if found(total({})) == set()
+test_paint_that_may_be_over_it_may_be if {
+	some v in found(paint("18-24 mil", "20 mil", 0.9, 1.2), null)
+	v.certainty == "may"
+}
+
+test_typical_films_are_said if {
+	some v in found(object.union(paint("24 mil", "20 mil", 1.2, 1.2), {"leaned": ["blue.film"]}), null)
+	v.certainty == "may"
+	v.leaned == ["blue.film"]
+	endswith(v.message, "(typical; copy the data sheet's)")
+}
+
+test_lacquer_over_its_own_most_is_a_risk if {
+	some v in found(paint("9 mil", "20 mil", 0.45, 0.45), paint("9 mil", "8 mil", 1.13, 1.13))
+	v.grade == "risk"
+	v.message == "panel carries 9 mil of lacquer in the end; 8 mil is the most"
+}
+
+test_lacquer_over_both_is_told_once if {
+	count(found(paint("24 mil", "20 mil", 1.2, 1.2), paint("24 mil", "8 mil", 3, 3))) == 1
+}
+
+test_exactly_the_most_is_silent if {
+	count(found(paint("20 mil", "20 mil", 1, 1), paint("8 mil", "8 mil", 1, 1))) == 0
+}
+
+test_an_unknown_old_film_is_silent if count(found(null, null)) == 0
