@@ -74,17 +74,17 @@ func (b *builder) cover(z *place, step, pos int, by, contact string) string {
 				n.source = "card"
 			}
 		}
-		x.PoreOpen = compare("most", iv, open, "", n)
+		x.PoreOpen = compare("most", iv, open, b.clock.unit(from, pos), n)
 	}
 	if f.Traits.Acid {
-		x.AcidHold = compare("most", iv, open, "", b.lim.number("acid_hold"))
+		x.AcidHold = compare("most", iv, open, b.clock.unit(from, pos), b.lim.number("acid_hold"))
 		if damp("damp_acid") {
-			x.AcidDamp = compare("most", iv, open, "", b.lim.number("acid_hold_damp"))
+			x.AcidDamp = compare("most", iv, open, b.clock.unit(from, pos), b.lim.number("acid_hold_damp"))
 		}
 	}
 	if around.outdoors {
-		x.SunEpoxy = compare("most", around.outdoorTime, around.outdoorOpen, "", b.lim.number("sun_epoxy"))
-		x.SunSurfacer = compare("most", around.outdoorTime, around.outdoorOpen, "", b.lim.number("sun_surfacer"))
+		x.SunEpoxy = compare("most", around.outdoorTime, around.outdoorOpen, b.clock.unit(from, pos), b.lim.number("sun_epoxy"))
+		x.SunSurfacer = compare("most", around.outdoorTime, around.outdoorOpen, b.clock.unit(from, pos), b.lim.number("sun_surfacer"))
 	}
 	return x.ID
 }
@@ -368,7 +368,7 @@ func (b *builder) ages(z *place, f *film, st *sheet.Step, at span) (*Measure, *C
 	iv, open := b.clock.sinceLaid(f.at, at.start)
 	m := timeOrOpen(iv, open)
 	n := f.view.number("sand_after")
-	c := compare("least", iv, open, "", n)
+	c := compare("least", iv, open, b.clock.sinceLaidUnit(f.at, at.start), n)
 	full, _, _ := b.baked(z, f, at.start)
 	if c != nil && brokenLeast(c) {
 		b.rely(f, z, st.N)
@@ -414,7 +414,7 @@ func (b *builder) settling(z *place, f *film, pos int) *Settling {
 		}
 	}
 	iv, open := b.clock.sinceLaid(f.at, pos)
-	s.Age = compare("least", iv, open, "", n)
+	s.Age = compare("least", iv, open, b.clock.sinceLaidUnit(f.at, pos), n)
 	s.Baked, _, _ = b.baked(z, f, pos)
 	if !s.Baked {
 		s.Slowed = b.slowed(f.view, b.clock.steps[f.at].done, pos, open, n)
@@ -729,7 +729,9 @@ func (b *builder) soil(z *place, st *sheet.Step) {
 	z.metalwork = true
 	z.rust.Metalwork = true
 	where := placeOf(weatherAt(st.Weather, b.s.Booth))
-	b.metalworkAt[where], b.metalworkStep[where] = at.done, st.N
+	if st.Where.Written { // only metalwork that says it is done in the booth or bay is taken to be
+		b.metalworkAt[where], b.metalworkStep[where] = at.done, st.N
+	}
 	e := Metalwork{ID: fmt.Sprintf("%s/%d", z.Name, st.N), Step: st.N, Zone: z.Name, Welding: st.Welding.Value, Where: where, Carrying: []Worked{}, Place: st.Place}
 	for _, f := range z.films[1:] {
 		switch f.Kind {
@@ -775,7 +777,7 @@ func (b *builder) mask(zs []*place, st *sheet.Step) {
 		iv, open := b.clock.sinceLaid(f.at, at.start)
 		e := Mask{ID: fmt.Sprintf("%s/%d", z.Name, st.N), Step: st.N, Zone: z.Name, Layer: f.ID, Name: f.Name, Kind: f.Kind, Place: st.Place}
 		if full, _, _ := b.baked(z, f, at.start); !full {
-			e.TapeAfter = compare("least", iv, open, "", f.view.number("tape_after"))
+			e.TapeAfter = compare("least", iv, open, b.clock.sinceLaidUnit(f.at, at.start), f.view.number("tape_after"))
 			e.TapeSlowed = b.slowed(f.view, b.clock.steps[f.at].done, at.start, open, f.view.number("tape_after"))
 		}
 		b.doc.Masks = append(b.doc.Masks, e)
@@ -800,7 +802,7 @@ func (b *builder) polish(z *place, st *sheet.Step) {
 			n = b.lim.number("polish_after_bake")
 			iv, open = b.clock.any(b.clock.steps[bakeStep].done, at.start)
 		}
-		e.PolishAfter = compare("least", iv, open, "", n)
+		e.PolishAfter = compare("least", iv, open, b.clock.sinceLaidUnit(f.at, at.start), n)
 		if !any {
 			e.PolishSlowed = b.slowed(f.view, b.clock.steps[f.at].done, at.start, open, n)
 		}
@@ -811,7 +813,7 @@ func (b *builder) polish(z *place, st *sheet.Step) {
 	for i := len(b.bakes) - 1; i >= 0; i-- {
 		if k := b.bakes[i]; k.zones[z.Name] {
 			iv, open := b.clock.any(k.end, at.start)
-			e.SinceBake = compare("least", iv, open, "", b.lim.number("polish_after_bake"))
+			e.SinceBake = compare("least", iv, open, b.clock.unit(k.end, at.start), b.lim.number("polish_after_bake"))
 			break
 		}
 	}
@@ -854,7 +856,7 @@ func (b *builder) bake(zs []*place, st *sheet.Step) {
 			}
 			bf.LaidSinceLastBake = last
 			if last {
-				bf.FlashFirst = compare("least", since, open, "", n.flashFirst)
+				bf.FlashFirst = compare("least", since, open, b.clock.sinceLaidUnit(f.at, at.start), n.flashFirst)
 			}
 			bf.TooHot = compare("most", closed(st.Metal.Interval), false, st.Metal.Unit, n.maxMetal)
 			bf.HotEnough = compare("least", closed(st.Metal.Interval), false, st.Metal.Unit, n.metal)

@@ -16,6 +16,7 @@ type piece struct {
 	written bool // somebody wrote it
 	wait    bool // the `for` of a wait, bake, store or metalwork: it closes a span that began at a laying
 	until   string
+	unit    string // it was written in
 	weather sheet.Weather
 	panel   quantity.Interval // °C, the panel during it; the metal's heat during a bake
 	panelOK bool
@@ -43,7 +44,7 @@ func clockOf(s *sheet.Sheet, views []*cardView) *clock {
 		p := piece{step: st.N, weather: w}
 		p.panel, p.panelOK = closed(w.Panel.Interval), w.Panel.Written
 		if st.For.Written {
-			p.dur, p.written, p.until = closedWait(st.For), true, st.For.Until
+			p.dur, p.written, p.until, p.unit = closedWait(st.For), true, st.For.Until, st.For.Unit
 		}
 		switch st.Do {
 		case "wait", "bake", "store", "metalwork":
@@ -69,7 +70,7 @@ func clockOf(s *sheet.Sheet, views []*cardView) *clock {
 		c.pieces = append(c.pieces, p)
 		at.done = len(c.pieces)
 		if st.ThenWait.Written {
-			q := piece{step: st.N, weather: w, dur: closedWait(st.ThenWait), written: true, until: st.ThenWait.Until}
+			q := piece{step: st.N, weather: w, dur: closedWait(st.ThenWait), written: true, until: st.ThenWait.Until, unit: st.ThenWait.Unit}
 			q.panel, q.panelOK = closed(w.Panel.Interval), w.Panel.Written
 			c.pieces = append(c.pieces, q)
 		}
@@ -152,8 +153,20 @@ func (c *clock) any(from, to int) (iv quantity.Interval, open bool) {
 	return iv, iv == quantity.Open
 }
 
-// unitIn is the unit of the longest written piece from one position to another.
-func (c *clock) unitIn(from, to int, unitOf func(step int, i int) string) string { return "" }
+// unit is the one the longest written piece between two positions was written
+// in: what a person would say the span in.
+func (c *clock) unit(from, to int) string {
+	unit, longest := "", -1.0
+	for i := from; i < to; i++ {
+		if p := c.pieces[i]; p.unit != "" && p.dur.Lo > longest {
+			unit, longest = p.unit, p.dur.Lo
+		}
+	}
+	return unit
+}
+
+// sinceLaidUnit is unit for a span from the end of a step's last coat.
+func (c *clock) sinceLaidUnit(step, to int) string { return c.unit(c.steps[step].done, to) }
 
 // effective is a span as drying counts it at the panel's temperature: pieces
 // outside the card's temperature are scaled by 2^((T − T_card)/10 °C) from the

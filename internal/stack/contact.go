@@ -59,7 +59,7 @@ func (b *builder) lay(zs []*place, st *sheet.Step) {
 		if isOpen {
 			iv, isOpen = quantity.Interval{}, b.clock.writes[at.start] > b.clock.writes[pos]
 		}
-		p.near, p.nearStep = compare("least", iv, isOpen, "", b.lim.number("metalwork_clear")), b.metalworkStep[where]
+		p.near, p.nearStep = compare("least", iv, isOpen, b.clock.unit(pos, at.start), b.lim.number("metalwork_clear")), b.metalworkStep[where]
 	}
 	l := b.lastLaid
 	if l != nil && b.joins(l, v, zs, st, p) {
@@ -131,7 +131,7 @@ func (b *builder) joins(l *layer, v *cardView, zs []*place, st *sheet.Step, p *p
 		return false
 	}
 	p.joinsStep = l.lastStep
-	p.joins = compare("least", gap, open, "", v.flash())
+	p.joins = compare("least", gap, open, b.clock.sinceLaidUnit(l.lastStep, b.clock.steps[st.N].start), v.flash())
 	p.joinsSlowed = b.slowed(v, b.clock.steps[l.lastStep].done, b.clock.steps[st.N].start, open, v.flash())
 	return true
 }
@@ -293,6 +293,7 @@ func (b *builder) contactClock(c *Contact, z *place, low *film, l *layer, v *car
 	}
 	c.GapApplies = true
 	gap, open := b.clock.sinceLaid(low.at, at.start)
+	unit := b.clock.sinceLaidUnit(low.at, at.start)
 	c.Gap = timeOrOpen(gap, open)
 	c.BakedFull, c.Baked, c.BakeStep = b.baked(z, low, at.start)
 	lv := low.view
@@ -301,21 +302,21 @@ func (b *builder) contactClock(c *Contact, z *place, low *film, l *layer, v *car
 	if low.Traits.Pore && l.view == lv && given == "none" {
 		least, most = number{}, number{}
 	}
-	c.RecoatLeast = compare("least", gap, open, "", least)
+	c.RecoatLeast = compare("least", gap, open, unit, least)
 	if c.RecoatLeast != nil && brokenLeast(c.RecoatLeast) {
 		b.rely(low, z, c.Step)
 	}
 	if !any {
-		c.RecoatMost = compare("most", gap, open, "", most)
+		c.RecoatMost = compare("most", gap, open, unit, most)
 		c.WindowShut = most.never && v != lv
 	}
 	if d := lv.noRecoat(); d.ok {
-		c.DeadStart = compare("least", gap, open, "", d.least())
-		c.DeadEnd = compare("most", gap, open, "", d.most())
+		c.DeadStart = compare("least", gap, open, unit, d.least())
+		c.DeadEnd = compare("most", gap, open, unit, d.most())
 	}
 	if l.Traits.Class == "filler" || l.Kind == "polyester surfacer" {
 		n := lv.number("fill_after")
-		c.FillAfter = compare("least", gap, open, "", n)
+		c.FillAfter = compare("least", gap, open, unit, n)
 		if !c.BakedFull {
 			c.FillSlowed = b.slowed(lv, b.clock.steps[low.at].done, at.start, open, n)
 		}
@@ -543,7 +544,7 @@ func (b *builder) contactMetal(c *Contact, z *place, low *film, s *surface, v *c
 		if open && b.clock.writes[at.start] == b.clock.writes[s.blastPos] {
 			iv, open = quantity.Interval{}, false
 		}
-		p.BlastAge = compare("most", iv, open, "", b.lim.number("blast_fresh"))
+		p.BlastAge = compare("most", iv, open, b.clock.unit(s.blastPos, at.start), b.lim.number("blast_fresh"))
 	}
 	c.Prep = p
 	// How long the metal stood open, from its last dry abrasion or blast.
@@ -578,9 +579,9 @@ func (b *builder) contactMetal(c *Contact, z *place, low *film, s *surface, v *c
 		if low.Traits.Steel && around.humidityOK && around.humidity.Hi > b.lim.interval("damp_steel").Lo {
 			n = n.scaled(0.5)
 		}
-		c.OpenSteel = compare("most", iv, open, "", n)
+		c.OpenSteel = compare("most", iv, open, b.clock.unit(from, at.start), n)
 		if low.Traits.Steel {
-			c.OpenDay = compare("most", iv, open, "", b.lim.number("bare_steel_most"))
+			c.OpenDay = compare("most", iv, open, b.clock.unit(from, at.start), b.lim.number("bare_steel_most"))
 		}
 	}
 	if z.zincAbr != nil {

@@ -1,0 +1,125 @@
+// Package cli is the command line: flags in, exit status out. It holds no
+// trade knowledge; it reads files, hands them on and prints what comes back.
+//
+// The whole program runs inside Main with the streams it is given, so that
+// tests run it in-process exactly as a shell would.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+// The exit statuses of 5-interface.md. A higher one wins.
+const (
+	exitClean      = 0 // nothing at or above --stop-at
+	exitFindings   = 1 // findings at or above it
+	exitUnreadable = 2 // a sheet, shelf, house file or rule could not be read
+	exitWrong      = 3 // wrong command line, or a fault inside
+)
+
+// Streams is what the program sees of the world around it.
+type Streams struct {
+	In       io.Reader
+	Out, Err io.Writer
+	Dir      string              // working directory
+	Getenv   func(string) string // environment
+	Terminal bool                // Out is a terminal
+	Now      func() time.Time    // the machine's date, only for --today's default
+}
+
+// Process is the world of the running process.
+func Process() Streams {
+	dir, err := os.Getwd()
+	if err != nil {
+		dir = "."
+	}
+	return Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Dir: dir, Getenv: os.Getenv,
+		Terminal: isTerminal(os.Stdout), Now: time.Now}
+}
+
+func isTerminal(f *os.File) bool {
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// statusError carries an exit status out of a command; its message, if any, is for the person.
+type statusError struct {
+	status int
+	err    error
+}
+
+func (e *statusError) Error() string {
+	if e.err == nil {
+		return fmt.Sprintf("exit status %d", e.status)
+	}
+	return e.err.Error()
+}
+
+func (e *statusError) Unwrap() error { return e.err }
+
+// Main runs one command line and returns the exit status. It never panics: a
+// fault inside is told as such.
+func Main(args []string, streams Streams) (status int) {
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(streams.Err, "guidecoat: a fault inside the program: %v\nNothing was judged. Please report the sheet that did this.\n", r)
+			status = exitWrong
+		}
+	}()
+	p := &program{Streams: streams}
+	root := p.root()
+	root.SetArgs(args)
+	root.SetIn(streams.In)
+	root.SetOut(streams.Out)
+	root.SetErr(streams.Err)
+	err := root.ExecuteContext(context.Background())
+	if err == nil {
+		return exitClean
+	}
+	var se *statusError
+	if errors.As(err, &se) {
+		if se.err != nil {
+			fmt.Fprintln(streams.Err, "guidecoat: "+se.err.Error())
+		}
+		return se.status
+	}
+	fmt.Fprintln(streams.Err, "guidecoat: "+strings.TrimSpace(err.Error()))
+	fmt.Fprintln(streams.Err, "See 'guidecoat --help'.")
+	return exitWrong
+}
+
+type program struct {
+	Streams
+}
+
+// Version of the program, as --version and reports give it.
+const Version = "0.1.0"
+
+func (p *program) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "guidecoat",
+		Short: "Judges a written coating process before a gun is loaded",
+		Long: `Guidecoat reads a shop's written coating process, builds every layer on every
+part of the panel on paper, and says what will fail, where, why, what to write
+instead, and what can hurt the one who does it.
+
+It never says that work is safe: it says what it found.`,
+		Version:                    Version,
+		SilenceErrors:              true,
+		SilenceUsage:               true,
+		SuggestionsMinimumDistance: 3,
+		Args:                       cobra.NoArgs,
+		RunE:                       func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.CompletionOptions.HiddenDefaultCmd = false
+	root.AddCommand(p.inspect(), p.why(), p.rulebook(), p.section(), p.stack())
+	return root
+}

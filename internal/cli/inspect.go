@@ -1,0 +1,55 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"guidecoat/internal/report"
+)
+
+func (p *program) inspect() *cobra.Command {
+	var flags judgingFlags
+	c := &cobra.Command{
+		Use:   "inspect [PATH...]",
+		Short: "Read sheets and judge them: the main job",
+		Long: `Reads each sheet, carries it out on paper and judges the stack.
+
+A folder means every *.toml under it that is a sheet; no path means the working
+folder. The exit status is 0 when nothing is at or above --stop-at, 1 when
+something is, 2 when a sheet, shelf, house file or rule could not be read, and
+3 for a wrong command line.`,
+		Example: `  guidecoat inspect sheets/door.toml
+  guidecoat inspect --stop-at risk sheets`,
+		RunE: func(c *cobra.Command, args []string) error {
+			sheets, err := p.judge(c.Context(), args, &flags)
+			if err != nil {
+				return err
+			}
+			if err := p.print(sheets, &flags); err != nil {
+				return err
+			}
+			return outcome(sheets, flags.stopAt)
+		},
+	}
+	flags.add(c.Flags())
+	return c
+}
+
+// outcome is the exit status the judged sheets call for.
+func outcome(sheets []report.Judged, stopAt string) error {
+	status := exitClean
+	rank := map[string]int{"advice": 1, "risk": 2, "fails": 3}
+	for _, j := range sheets {
+		for _, f := range j.Result.Findings {
+			if rank[f.Grade] >= rank[stopAt] {
+				status = max(status, exitFindings)
+			}
+		}
+		if !j.Readable() {
+			status = max(status, exitUnreadable)
+		}
+	}
+	if status == exitClean {
+		return nil
+	}
+	return &statusError{status: status}
+}

@@ -1,0 +1,337 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"guidecoat/internal/report"
+	"guidecoat/internal/rulebook"
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
+	"guidecoat/policies"
+)
+
+// judgingFlags are the flags common to the commands that judge.
+type judgingFlags struct {
+	as, out, stopAt, house, rules, color string
+	today                                string
+	quiet                                bool
+	jobs                                 int
+}
+
+func (j *judgingFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&j.as, "as", "text", "how to print: text, json, sarif, junit or markdown")
+	f.StringVar(&j.out, "out", "", "write to this `file` instead of the terminal")
+	f.StringVar(&j.stopAt, "stop-at", "fails", "the least grade that makes the exit status 1: fails, risk or advice")
+	f.StringVar(&j.house, "house", "", "use this house `file` instead of the guidecoat.toml found from the sheet's folder upward")
+	f.StringVar(&j.rules, "rules", "", "`folder` of the shop's own rules, beside the built-in ones")
+	f.StringVar(&j.today, "today", "", "judge waivers as on this `date` (YYYY-MM-DD); the machine's date if not given")
+	f.StringVar(&j.color, "color", "auto", "auto, always or never (NO_COLOR is honored)")
+	f.BoolVar(&j.quiet, "quiet", false, "verdict lines only")
+	f.IntVar(&j.jobs, "jobs", 0, "sheets judged at a time (0: as many as there are processors)")
+}
+
+// oneOf checks a flag that takes one of a few words.
+func oneOf(flag, value string, words ...string) error {
+	for _, w := range words {
+		if value == w {
+			return nil
+		}
+	}
+	last := len(words) - 1
+	return &statusError{exitWrong, fmt.Errorf("--%s %q is not one of %s or %s", flag, value, strings.Join(words[:last], ", "), words[last])}
+}
+
+func (j *judgingFlags) check() error {
+	if err := oneOf("as", j.as, "text", "json", "sarif", "junit", "markdown"); err != nil {
+		return err
+	}
+	if err := oneOf("stop-at", j.stopAt, "fails", "risk", "advice"); err != nil {
+		return err
+	}
+	if err := oneOf("color", j.color, "auto", "always", "never"); err != nil {
+		return err
+	}
+	if j.jobs < 0 {
+		return &statusError{exitWrong, fmt.Errorf("--jobs %d is less than 0", j.jobs)}
+	}
+	return nil
+}
+
+// day is the date waivers are judged on.
+func (p *program) day(today string) (time.Time, error) {
+	if today == "" {
+		return p.Now(), nil
+	}
+	t, err := time.Parse("2006-01-02", today)
+	if err != nil {
+		return t, &statusError{exitWrong, fmt.Errorf("--today %q is not a date like 2026-03-02", today)}
+	}
+	return t, nil
+}
+
+// colored tells whether to color what goes to out.
+func (p *program) colored(when string, toFile bool) bool {
+	switch when {
+	case "always":
+		return true
+	case "never":
+		return false
+	}
+	return p.Terminal && !toFile && p.Getenv("NO_COLOR") == "" && p.Getenv("TERM") != "dumb"
+}
+
+// columns is the width text is wrapped to.
+func (p *program) columns() int { return 80 }
+
+// bench is what judging a run of sheets shares.
+type bench struct {
+	reader *sheet.Reader
+	book   *rulebook.Book
+	today  time.Time
+
+	mu     sync.Mutex
+	houses map[string]*houseRules // by rules folder
+}
+
+type houseRules struct {
+	once  sync.Once
+	house *rulebook.House
+	err   error
+}
+
+// judge reads and judges every sheet the command line names, in its order.
+func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags) ([]report.Judged, error) {
+	if err := flags.check(); err != nil {
+		return nil, err
+	}
+	today, err := p.day(flags.today)
+	if err != nil {
+		return nil, err
+	}
+	files, err := p.sources(args)
+	if err != nil {
+		return nil, err
+	}
+	book, err := rulebook.Builtin()
+	if err != nil {
+		return nil, &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
+	}
+	b := &bench{book: book, today: today, houses: map[string]*houseRules{}}
+	if b.reader, err = p.reader(flags, args); err != nil {
+		return nil, err
+	}
+	defer b.reader.Close()
+	jobs := flags.jobs
+	if jobs == 0 {
+		jobs = runtime.GOMAXPROCS(0)
+	}
+	out := make([]report.Judged, len(files))
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range min(jobs, len(files)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				out[i] = b.one(ctx, files[i], flags)
+			}
+		}()
+	}
+	for i := range files {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	return out, nil
+}
+
+// one judges one file. A fault inside is told of that sheet and no other.
+func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j report.Judged) {
+	j.File = f.name
+	defer func() {
+		if r := recover(); r != nil {
+			j = report.Judged{File: f.name, Problems: []sheet.Problem{{Place: sheet.Place{File: f.name},
+				Message: fmt.Sprintf("a fault inside the program, so this sheet was not judged: %v; please report the sheet", r)}}}
+		}
+	}()
+	if f.problem != "" {
+		j.Problems = []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: f.problem}}
+		return j
+	}
+	s, problems := b.reader.Read(f.name)
+	if len(problems) > 0 {
+		j.Problems = problems
+		return j
+	}
+	j.Title = s.Title.Value
+	doc, problems := stack.Build(s)
+	if len(problems) > 0 {
+		j.Problems = problems
+		return j
+	}
+	j.Doc = doc
+	options := rulebook.Options{Today: b.today}
+	folder := flags.rules
+	if folder == "" && s.House != nil {
+		folder = s.House.Rules
+	}
+	if folder != "" {
+		house, err := b.house(folder)
+		if err != nil {
+			j.Doc, j.Problems = nil, ruleProblems(folder, err)
+			return j
+		}
+		if problems := b.book.CheckNames(s, house); len(problems) > 0 {
+			j.Doc, j.Problems = nil, problems
+			return j
+		}
+		options.House = house
+	}
+	result, err := b.book.Judge(ctx, doc, s, options)
+	if err != nil {
+		j.Doc = nil
+		j.Problems = []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: "the rulebook could not judge this sheet: " + err.Error()}}
+		return j
+	}
+	j.Result = result
+	return j
+}
+
+// house is the shop's rules of a folder, read once a run.
+func (b *bench) house(folder string) (*rulebook.House, error) {
+	b.mu.Lock()
+	h := b.houses[folder]
+	if h == nil {
+		h = &houseRules{}
+		b.houses[folder] = h
+	}
+	b.mu.Unlock()
+	h.once.Do(func() { h.house, h.err = b.book.LoadHouse(folder) })
+	return h.house, h.err
+}
+
+// ruleProblems tells what is wrong with a shop's rules, each with its place.
+func ruleProblems(folder string, err error) []sheet.Problem {
+	var re *rulebook.RulesError
+	if errors.As(err, &re) && len(re.Problems) > 0 {
+		return re.Problems
+	}
+	return []sheet.Problem{{Place: sheet.Place{File: filepath.ToSlash(folder)}, Message: "the shop's own rules could not be read: " + err.Error()}}
+}
+
+// print writes the judged sheets where and how the flags say.
+func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
+	out := p.Out
+	var file *bytes.Buffer
+	if flags.out != "" {
+		file = &bytes.Buffer{}
+		out = file
+	}
+	var err error
+	switch flags.as {
+	case "json":
+		err = report.JSON(out, sheets, Version)
+	case "text":
+		err = report.Text(out, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, file != nil), Quiet: flags.quiet})
+	default:
+		return &statusError{exitWrong, fmt.Errorf("--as %s is not built yet; text and json are", flags.as)}
+	}
+	if err != nil {
+		return &statusError{exitWrong, fmt.Errorf("the report could not be written: %w", err)}
+	}
+	if file == nil {
+		return nil
+	}
+	at := flags.out
+	if !filepath.IsAbs(at) {
+		at = filepath.Join(p.Dir, at)
+	}
+	if err := renameio.WriteFile(at, file.Bytes(), 0o644); err != nil {
+		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", report.Visible(flags.out), whyNot(err))}
+	}
+	return nil
+}
+
+// read reads one sheet, or tells all that is wrong with it.
+func (p *program) read(path, house string) (*sheet.Sheet, error) {
+	reader, err := p.reader(&judgingFlags{house: house}, nil)
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	s, problems := reader.Read(shown(path))
+	if len(problems) > 0 {
+		return nil, p.refuse(path, problems)
+	}
+	return s, nil
+}
+
+// build reads one sheet and carries it out.
+func (p *program) build(path, house string) (*stack.Document, error) {
+	s, err := p.read(path, house)
+	if err != nil {
+		return nil, err
+	}
+	doc, problems := stack.Build(s)
+	if len(problems) > 0 {
+		return nil, p.refuse(path, problems)
+	}
+	return doc, nil
+}
+
+// refuse tells on the error stream why a sheet could not be read.
+func (p *program) refuse(path string, problems []sheet.Problem) error {
+	err := report.Text(p.Err, []report.Judged{{File: shown(path), Problems: problems}}, report.TextOptions{Columns: p.columns()})
+	return &statusError{status: exitUnreadable, err: err}
+}
+
+// testRules runs the tests of a shop's own rules.
+func (p *program) testRules(c *cobra.Command, book *rulebook.Book, folder string) error {
+	results, err := book.RunTests(c.Context(), folder)
+	if err != nil {
+		var re *rulebook.RulesError
+		if errors.As(err, &re) {
+			return p.refuse(folder, re.Problems)
+		}
+		return &statusError{exitUnreadable, err}
+	}
+	failed := 0
+	for _, r := range results {
+		word := "passes"
+		if !r.Passed {
+			word = "FAILS"
+			failed++
+		}
+		fmt.Fprintf(p.Out, "%-7s %s\n", word, report.Visible(r.File+": "+r.Test))
+		if !r.Passed && r.Fault != "" {
+			fmt.Fprintf(p.Out, "        %s\n", report.Visible(r.Fault))
+		}
+	}
+	fmt.Fprintf(p.Out, "%d tests, %d failed\n", len(results), failed)
+	if failed > 0 {
+		return &statusError{status: exitFindings}
+	}
+	return nil
+}
+
+// reader is the reader of sheets this command line calls for.
+func (p *program) reader(flags *judgingFlags, folders []string) (*sheet.Reader, error) {
+	rules, err := sheet.RulesIn(policies.Files)
+	if err != nil {
+		return nil, &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
+	}
+	o := sheet.Options{Root: p.Dir, House: flags.house, Folders: folders, Rules: rules}
+	return sheet.NewReader(o), nil
+}

@@ -1,0 +1,433 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"sort"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"guidecoat/internal/picture"
+	"guidecoat/internal/report"
+	"guidecoat/internal/rulebook"
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
+	"guidecoat/internal/trade"
+)
+
+func (p *program) builtin() (*rulebook.Book, error) {
+	book, err := rulebook.Builtin()
+	if err != nil {
+		return nil, &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
+	}
+	return book, nil
+}
+
+func (p *program) why() *cobra.Command {
+	var as string
+	c := &cobra.Command{
+		Use:   "why RULE",
+		Short: "Explain a rule: mechanism, remedy, caution, and a sheet that breaks it",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return &statusError{exitWrong, fmt.Errorf("why takes the name of one rule; 'guidecoat rulebook' lists them")}
+			}
+			return nil
+		},
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			book, err := rulebook.Builtin()
+			if err != nil {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return book.Names(), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := oneOf("as", as, "text", "json"); err != nil {
+				return err
+			}
+			book, err := p.builtin()
+			if err != nil {
+				return err
+			}
+			name := args[0]
+			if book.Family(name) == "" {
+				near := book.Nearest(name)
+				hint := "'guidecoat rulebook' lists them all"
+				if near != "" {
+					hint = fmt.Sprintf("did you mean %q? %s", near, hint)
+				}
+				return &statusError{exitWrong, fmt.Errorf("there is no rule called %q; %s", report.Visible(name), hint)}
+			}
+			r, err := book.Rule(name)
+			if err != nil {
+				return &statusError{exitWrong, err}
+			}
+			if as == "json" {
+				return writeJSON(p.Out, r)
+			}
+			return p.explain(r)
+		},
+	}
+	c.Flags().StringVar(&as, "as", "text", "how to print: text or json")
+	return c
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// explain writes one rule the way a teacher would.
+func (p *program) explain(r rulebook.Rule) error {
+	var b strings.Builder
+	para := func(label, text string) {
+		if strings.TrimSpace(text) == "" {
+			return
+		}
+		for i, l := range report.Wrap(strings.Join(strings.Fields(text), " "), 64) {
+			if i == 0 {
+				fmt.Fprintf(&b, "%12s  %s\n", label, l)
+				continue
+			}
+			fmt.Fprintf(&b, "%14s%s\n", "", l)
+		}
+		b.WriteString("\n")
+	}
+	fmt.Fprintf(&b, "%s\n%s; %s at the gravest\n\n", r.Name, r.Family, r.Grade)
+	para("", strings.ToUpper(r.Title[:1])+r.Title[1:]+".")
+	for i, text := range strings.Split(r.Description, "\n\n") {
+		label := ""
+		if i == 0 {
+			label = "why"
+		}
+		para(label, text)
+	}
+	para("defect", r.Defect)
+	para("do", r.Remedy)
+	para("caution", r.Safety.Signal+"  "+r.Safety.Text)
+	para("source", strings.Join(r.Source, "; "))
+	if len(r.Limits) > 0 {
+		var said []string
+		for _, name := range r.Limits {
+			if l, ok := trade.LimitNamed(name); ok {
+				said = append(said, name+" "+limitText(l))
+			}
+		}
+		para("limits", strings.Join(said, "; "))
+	}
+	p.example(&b, "a sheet that breaks it", r.Name, r.Breaks)
+	p.example(&b, "the same put right", r.Name, r.Holds)
+	_, err := io.WriteString(p.Out, b.String())
+	return err
+}
+
+func limitText(l trade.Limit) string {
+	if l.Differs {
+		return fmt.Sprintf("%s in restoration, %s in collision", l.Restoration, l.Collision)
+	}
+	return l.Restoration.String()
+}
+
+// example prints a rule's own sheet and its section.
+func (p *program) example(b *strings.Builder, title, rule, text string) {
+	if text == "" {
+		return
+	}
+	fmt.Fprintf(b, "-- %s\n\n", title)
+	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
+		fmt.Fprintf(b, "    %s\n", l)
+	}
+	b.WriteString("\n")
+	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, rule+".toml", []byte(text))
+	if len(problems) > 0 {
+		return
+	}
+	doc, problems := stack.Build(s)
+	if len(problems) > 0 {
+		return
+	}
+	b.WriteString(picture.Terminal(picture.Columns(doc, nil), picture.TerminalOptions{}))
+	b.WriteString("\n")
+}
+
+func (p *program) rulebook() *cobra.Command {
+	var as, test string
+	var limits, kinds bool
+	c := &cobra.Command{
+		Use:   "rulebook",
+		Short: "List what is checked: every rule by family, the limits, the kinds",
+		Args:  noArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := oneOf("as", as, "text", "json"); err != nil {
+				return err
+			}
+			book, err := p.builtin()
+			if err != nil {
+				return err
+			}
+			switch {
+			case test != "":
+				return p.testRules(c, book, test)
+			case limits:
+				return p.listLimits(as)
+			case kinds:
+				return p.listKinds(as)
+			}
+			rules, err := book.Rules()
+			if err != nil {
+				return &statusError{exitWrong, err}
+			}
+			if as == "json" {
+				return writeJSON(p.Out, rules)
+			}
+			return p.listRules(rules)
+		},
+	}
+	c.Flags().StringVar(&as, "as", "text", "how to print: text or json")
+	c.Flags().BoolVar(&limits, "limits", false, "list the limits with their sources")
+	c.Flags().BoolVar(&kinds, "kinds", false, "list the kinds with their everyday names")
+	c.Flags().StringVar(&test, "test", "", "run the tests of a shop's own rules in this `folder`")
+	return c
+}
+
+func noArgs(c *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return &statusError{exitWrong, fmt.Errorf("%s takes no path or name, but %q was given", c.Name(), report.Visible(args[0]))}
+	}
+	return nil
+}
+
+func (p *program) listRules(rules []rulebook.Rule) error {
+	var b strings.Builder
+	family := ""
+	sort.SliceStable(rules, func(i, j int) bool { return familyRank(rules[i].Family) < familyRank(rules[j].Family) })
+	for _, r := range rules {
+		if r.Family != family {
+			if family != "" {
+				b.WriteString("\n")
+			}
+			family = r.Family
+			fmt.Fprintf(&b, "%s\n", family)
+		}
+		for i, l := range report.Wrap(r.Title, 38) {
+			if i == 0 {
+				fmt.Fprintf(&b, "  %-30s %-6s %s\n", r.Name, r.Grade, l)
+				continue
+			}
+			fmt.Fprintf(&b, "  %-37s %s\n", "", l)
+		}
+	}
+	fmt.Fprintf(&b, "\n%d rules. 'guidecoat why RULE' explains one.\n", len(rules))
+	_, err := io.WriteString(p.Out, b.String())
+	return err
+}
+
+var familyOrder = []string{"substrate", "adhesion", "porosity", "clock", "abrasive", "film", "weather", "mix", "finish", "people", "paper"}
+
+func familyRank(f string) int {
+	for i, name := range familyOrder {
+		if name == f {
+			return i
+		}
+	}
+	return len(familyOrder)
+}
+
+func (p *program) listLimits(as string) error {
+	all := trade.Limits()
+	if as == "json" {
+		type row struct {
+			Name        string `json:"name"`
+			Restoration string `json:"restoration"`
+			Collision   string `json:"collision"`
+			About       string `json:"about"`
+			Source      string `json:"source"`
+		}
+		rows := make([]row, 0, len(all))
+		for _, l := range all {
+			rows = append(rows, row{l.Name, l.Restoration.String(), l.Collision.String(), l.About, l.Source})
+		}
+		return writeJSON(p.Out, rows)
+	}
+	var b strings.Builder
+	for _, l := range all {
+		fmt.Fprintf(&b, "%s: %s\n", l.Name, limitText(l))
+		for _, line := range report.Wrap(l.About+" ("+l.Source+")", 74) {
+			fmt.Fprintf(&b, "    %s\n", line)
+		}
+	}
+	b.WriteString("\nA house file's [limits] replaces any of them by name.\n")
+	_, err := io.WriteString(p.Out, b.String())
+	return err
+}
+
+func (p *program) listKinds(as string) error {
+	table := trade.Kinds()
+	roles := []string{"substrate", "finish", "film", "helper"}
+	titles := map[string]string{"substrate": "substrates", "finish": "existing finishes", "film": "films", "helper": "helpers"}
+	if as == "json" {
+		type row struct {
+			Kind    string            `json:"kind"`
+			Role    string            `json:"role"`
+			Class   string            `json:"class"`
+			Names   []string          `json:"names"`
+			Traits  []string          `json:"traits"`
+			Hazards []string          `json:"hazards"`
+			Typical map[string]string `json:"typical"`
+		}
+		rows := []row{}
+		for _, role := range roles {
+			for _, name := range table.Names(role) {
+				k := trade.KindOf(name)
+				rows = append(rows, row{k.Name, k.Role, k.Class, k.Names, k.Traits, k.Hazards, k.Typical})
+			}
+		}
+		return writeJSON(p.Out, rows)
+	}
+	var b strings.Builder
+	for _, role := range roles {
+		fmt.Fprintf(&b, "%s\n", titles[role])
+		for _, name := range table.Names(role) {
+			k := trade.KindOf(name)
+			text := k.Name
+			if len(k.Names) > 0 {
+				text += " (also: " + strings.Join(k.Names, ", ") + ")"
+			}
+			for i, line := range report.Wrap(text, 74) {
+				if i == 0 {
+					fmt.Fprintf(&b, "  %s\n", line)
+					continue
+				}
+				fmt.Fprintf(&b, "    %s\n", line)
+			}
+		}
+		b.WriteString("\n")
+	}
+	_, err := io.WriteString(p.Out, b.String())
+	return err
+}
+
+func (p *program) stack() *cobra.Command {
+	var as, house string
+	c := &cobra.Command{
+		Use:   "stack SHEET",
+		Short: "Print the stack a sheet builds, as JSON or as a graph (DOT)",
+		Args:  oneSheet,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := oneOf("as", as, "json", "dot"); err != nil {
+				return err
+			}
+			doc, err := p.build(args[0], house)
+			if err != nil {
+				return err
+			}
+			if as == "dot" {
+				return report.DOT(p.Out, doc)
+			}
+			text, err := doc.IndentedJSON()
+			if err != nil {
+				return &statusError{exitWrong, err}
+			}
+			_, err = p.Out.Write(append(text, '\n'))
+			return err
+		},
+	}
+	c.Flags().StringVar(&as, "as", "json", "how to print: json or dot")
+	c.Flags().StringVar(&house, "house", "", "use this house `file`")
+	return c
+}
+
+func oneSheet(c *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return &statusError{exitWrong, fmt.Errorf("%s takes one sheet", c.Name())}
+	}
+	return nil
+}
+
+func (p *program) section() *cobra.Command {
+	var house, zone string
+	var plain bool
+	var after int
+	c := &cobra.Command{
+		Use:   "section SHEET",
+		Short: "Draw the films of each zone in section",
+		Args:  oneSheet,
+		RunE: func(c *cobra.Command, args []string) error {
+			s, err := p.read(args[0], house)
+			if err != nil {
+				return err
+			}
+			if after < 0 || after > len(s.Steps) {
+				return &statusError{exitWrong, fmt.Errorf("--after %d: the sheet has %d steps", after, len(s.Steps))}
+			}
+			if after > 0 {
+				s.Steps = s.Steps[:after]
+			}
+			doc, problems := stack.Build(s)
+			if len(problems) > 0 {
+				return p.refuse(args[0], problems)
+			}
+			var marks []picture.Mark
+			if after == 0 {
+				book, err := p.builtin()
+				if err != nil {
+					return err
+				}
+				result, err := book.Judge(c.Context(), doc, s, rulebook.Options{Today: p.Now()})
+				if err != nil {
+					return &statusError{exitWrong, err}
+				}
+				marks = marksOf(result)
+			}
+			cols := picture.Columns(doc, marks)
+			if zone != "" {
+				kept := cols[:0]
+				for _, col := range cols {
+					if col.Zone == zone {
+						kept = append(kept, col)
+					}
+				}
+				if len(kept) == 0 {
+					return &statusError{exitWrong, fmt.Errorf("the sheet has no zone called %q", report.Visible(zone))}
+				}
+				cols = kept
+			}
+			_, err = io.WriteString(p.Out, picture.Terminal(cols, picture.TerminalOptions{ASCII: plain || p.asciiLocale()}))
+			return err
+		},
+	}
+	c.Flags().StringVar(&house, "house", "", "use this house `file`")
+	c.Flags().StringVar(&zone, "zone", "", "this zone alone")
+	c.Flags().BoolVar(&plain, "ascii", false, "draw with ASCII alone")
+	c.Flags().IntVar(&after, "after", 0, "as it stands after this `step`")
+	return c
+}
+
+// asciiLocale tells whether the locale says that only ASCII prints.
+func (p *program) asciiLocale() bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := p.Getenv(name); v != "" {
+			return v == "C" || v == "POSIX"
+		}
+	}
+	return false
+}
+
+// marksOf points at the contacts that findings of fails and risk are about.
+func marksOf(r rulebook.Result) []picture.Mark {
+	var out []picture.Mark
+	for _, f := range r.Findings {
+		if f.Grade == "advice" {
+			continue
+		}
+		for _, z := range f.Zones {
+			if f.Upper != "" {
+				out = append(out, picture.Mark{Contact: z + "/" + f.Upper, Label: strings.ToUpper(f.Grade) + " " + f.Message + " [" + f.Rule + "]", Will: f.Certainty == "will"})
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,70 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+
+	"guidecoat/internal/rulebook"
+)
+
+type jsonReport struct {
+	Guidecoat jsonHead    `json:"guidecoat"`
+	Sheets    []jsonSheet `json:"sheets"`
+	Counts    Counts      `json:"counts"`
+	Note      string      `json:"note"`
+}
+
+type jsonHead struct {
+	Version string `json:"version"`
+	Format  int    `json:"format"`
+}
+
+type jsonSheet struct {
+	File     string             `json:"file"`
+	Title    string             `json:"title"`
+	Readable bool               `json:"readable"`
+	Errors   []jsonError        `json:"errors"`
+	Findings []rulebook.Finding `json:"findings"`
+	Waived   []rulebook.Finding `json:"waived"`
+	Off      []rulebook.Off     `json:"off"`
+}
+
+type jsonError struct {
+	File    string `json:"file"`
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Key     string `json:"key"`
+	Message string `json:"message"`
+}
+
+// JSON writes the report scripts read: one object, the contract of
+// 'inspect --as json'. Lists are never null.
+func JSON(w io.Writer, sheets []Judged, version string) error {
+	out := jsonReport{
+		Guidecoat: jsonHead{Version: version, Format: 1},
+		Sheets:    make([]jsonSheet, 0, len(sheets)),
+		Counts:    Count(sheets),
+		Note:      LastLine(Count(sheets)),
+	}
+	for _, j := range sheets {
+		s := jsonSheet{File: j.File, Title: j.Title, Readable: j.Readable(),
+			Errors: []jsonError{}, Findings: []rulebook.Finding{}, Waived: []rulebook.Finding{}, Off: []rulebook.Off{}}
+		for _, p := range j.Problems {
+			file := p.Place.File
+			if file == "" {
+				file = j.File
+			}
+			s.Errors = append(s.Errors, jsonError{File: file, Line: p.Place.Line, Column: p.Place.Column, Key: p.Key, Message: p.Message})
+		}
+		for _, b := range j.Result.Broke {
+			s.Errors = append(s.Errors, jsonError{File: j.File, Key: b.Rule, Message: "rule " + b.Rule + " broke: " + b.Message})
+		}
+		s.Findings = append(s.Findings, j.Result.Findings...)
+		s.Waived = append(s.Waived, j.Result.Waived...)
+		s.Off = append(s.Off, j.Result.Off...)
+		out.Sheets = append(out.Sheets, s)
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(out)
+}

@@ -1,0 +1,382 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/fatih/color"
+
+	"guidecoat/internal/rulebook"
+	"guidecoat/internal/stack"
+)
+
+// TextOptions says how a report looks on a terminal.
+type TextOptions struct {
+	Columns int  // 80 when 0
+	Color   bool // colors beside the words, never instead of them
+	Quiet   bool // verdict lines only
+}
+
+// The left edge of what belongs to a finding, and of its paragraphs.
+const (
+	indentVerdict = 9
+	indentText    = 13
+)
+
+// Text writes the report a person reads: a verdict line, the pair of films as
+// they lie, and what to know.
+func Text(w io.Writer, sheets []Judged, o TextOptions) error {
+	if o.Columns == 0 {
+		o.Columns = 80
+	}
+	t := &textWriter{w: bufio.NewWriter(w), o: o}
+	t.inks()
+	for i, j := range sheets {
+		if i > 0 && !o.Quiet {
+			t.line("")
+		}
+		t.sheet(j)
+	}
+	if !o.Quiet {
+		t.foot(sheets)
+	}
+	return t.w.Flush()
+}
+
+type textWriter struct {
+	w *bufio.Writer
+	o TextOptions
+
+	fails, risk, advice, faint, strong func(a ...any) string
+}
+
+func (t *textWriter) inks() {
+	ink := func(attributes ...color.Attribute) func(a ...any) string {
+		c := color.New(attributes...)
+		if t.o.Color {
+			c.EnableColor()
+		} else {
+			c.DisableColor()
+		}
+		return c.SprintFunc()
+	}
+	t.fails = ink(color.FgRed, color.Bold)
+	t.risk = ink(color.FgYellow, color.Bold)
+	t.advice = ink(color.FgBlue)
+	t.faint = ink(color.Faint)
+	t.strong = ink(color.Bold)
+}
+
+func (t *textWriter) line(s string) {
+	t.w.WriteString(strings.TrimRight(s, " "))
+	t.w.WriteByte('\n')
+}
+
+func (t *textWriter) gradeWord(grade string) string {
+	word := pad(strings.ToUpper(grade), 6)
+	switch grade {
+	case "fails":
+		return t.fails(word)
+	case "risk":
+		return t.risk(word)
+	}
+	return t.advice(word)
+}
+
+func (t *textWriter) sheet(j Judged) {
+	name := Visible(j.File)
+	if !j.Readable() {
+		t.unreadable(j)
+		return
+	}
+	if len(j.Result.Findings) == 0 && len(j.Result.Waived) == 0 && len(j.Result.Off) == 0 {
+		if !t.o.Quiet {
+			t.line(t.strong(name) + ": no fault found")
+		}
+		return
+	}
+	if !t.o.Quiet {
+		t.line(t.strong(name))
+	}
+	for i, f := range j.Result.Findings {
+		if t.o.Quiet {
+			t.quietLine(f)
+			continue
+		}
+		if i > 0 {
+			t.line("")
+		}
+		t.finding(j, f)
+	}
+	if t.o.Quiet {
+		return
+	}
+	if len(j.Result.Findings) == 0 {
+		t.line("  no fault found that is not waived or switched off")
+	}
+	for _, f := range j.Result.Waived {
+		t.line("")
+		t.waived(f)
+	}
+	for _, off := range j.Result.Off {
+		t.line("")
+		t.wrapped("  OFF    ", indentVerdict, fmt.Sprintf("%s is switched off by the house file: %s", off.Rule, Visible(off.Reason)))
+	}
+}
+
+func (t *textWriter) unreadable(j Judged) {
+	name := Visible(j.File)
+	if !t.o.Quiet {
+		t.line(t.strong(name) + ": cannot be read, so nothing in it was judged")
+	}
+	for _, p := range j.Problems {
+		at := name
+		if p.Place.File != "" {
+			at = Visible(p.Place.File)
+		}
+		if p.Place.Line > 0 {
+			at += fmt.Sprintf(", line %d, column %d", p.Place.Line, p.Place.Column)
+		}
+		if t.o.Quiet {
+			t.line(fmt.Sprintf("UNREADABLE %s: %s", at, Visible(p.Message)))
+			continue
+		}
+		t.line("")
+		t.wrapped("  "+t.fails("CANNOT READ")+"  ", 15, at)
+		message := Visible(p.Message)
+		if p.Key != "" {
+			message = Visible(p.Key) + ": " + message
+		}
+		t.paragraph(15, message)
+	}
+	for _, b := range j.Result.Broke {
+		if t.o.Quiet {
+			t.line(fmt.Sprintf("UNREADABLE %s: rule %s broke: %s", name, Visible(b.Rule), Visible(b.Message)))
+			continue
+		}
+		t.line("")
+		t.wrapped("  "+t.fails("RULE BROKE")+"   ", 15, Visible(b.Rule)+": "+Visible(b.Message))
+	}
+}
+
+// where is "step 6, dent: " before a message.
+func where(f rulebook.Finding) string {
+	var b strings.Builder
+	if f.Step != nil && *f.Step > 0 {
+		fmt.Fprintf(&b, "step %d", *f.Step)
+		if f.Call != nil && *f.Call != "" {
+			fmt.Fprintf(&b, " (%s)", Visible(*f.Call))
+		}
+	}
+	if n := len(f.Zones); n > 0 && (n > 1 || f.Zones[0] != "panel") {
+		if b.Len() > 0 {
+			b.WriteString(", ")
+		}
+		zones := f.Zones
+		more := ""
+		if n > 4 {
+			zones, more = zones[:3], fmt.Sprintf(" and %d more zones", n-3)
+		}
+		b.WriteString(Visible(strings.Join(zones, ", ")) + more)
+	}
+	if b.Len() > 0 {
+		b.WriteString(": ")
+	}
+	return b.String()
+}
+
+func (t *textWriter) quietLine(f rulebook.Finding) {
+	t.line(fmt.Sprintf("%s %s:%d:%d %s%s [%s]", t.gradeWord(f.Grade), Visible(f.File), f.Line, f.Column, where(f), Visible(f.Message), f.Rule))
+}
+
+func (t *textWriter) finding(j Judged, f rulebook.Finding) {
+	t.verdict("  "+t.gradeWord(f.Grade)+" ", f)
+	places := fmt.Sprintf("line %d, column %d", f.Line, f.Column)
+	for _, r := range f.Related {
+		if r.Line > 0 {
+			places += fmt.Sprintf("; %s is line %d", Visible(r.Text), r.Line)
+			if r.File != f.File {
+				places += " of " + Visible(r.File)
+			}
+		}
+	}
+	if f.Certainty == "may" {
+		places += "; it may come, it need not"
+	}
+	t.paragraph(indentVerdict, places)
+	if f.Grade == "advice" {
+		t.note("do", f.Remedy)
+		return
+	}
+	t.pair(j.Doc, f)
+	t.line("")
+	t.note("why", f.Why)
+	t.note("do", f.Remedy)
+	if f.Safety.Text != "" {
+		t.note("caution", f.Safety.Signal+"  "+f.Safety.Text)
+	}
+	t.note("source", strings.Join(f.Source, "; "))
+}
+
+func (t *textWriter) waived(f rulebook.Finding) {
+	t.verdict("  WAIVED ", f)
+	said := "line " + strconv.Itoa(f.Line)
+	if f.Waiver != nil {
+		said += "; " + Visible(f.Waiver.Reason)
+		if f.Waiver.By != nil {
+			said += ", by " + Visible(*f.Waiver.By)
+		}
+		if f.Waiver.Until != nil {
+			said += ", until " + *f.Waiver.Until
+		}
+	}
+	t.paragraph(indentVerdict, said)
+	if f.People && f.Safety.Text != "" {
+		t.note("caution", f.Safety.Signal+"  "+f.Safety.Text)
+	}
+}
+
+// verdict writes the headline with the rule's name at the right edge.
+func (t *textWriter) verdict(head string, f rulebook.Finding) {
+	lines := wrap(where(f)+Visible(f.Message), t.o.Columns-indentVerdict)
+	for i, l := range lines {
+		left := strings.Repeat(" ", indentVerdict)
+		if i == 0 {
+			left = head
+		}
+		if i == len(lines)-1 && indentVerdict+width(l)+2+width(f.Rule) <= t.o.Columns {
+			l = pad(l, t.o.Columns-indentVerdict-width(f.Rule)) + t.faint(f.Rule)
+			t.line(left + l)
+			return
+		}
+		t.line(left + l)
+	}
+	t.line(strings.Repeat(" ", max(0, t.o.Columns-width(f.Rule))) + t.faint(f.Rule))
+}
+
+// wrapped writes text behind head, further lines indented.
+func (t *textWriter) wrapped(head string, indent int, text string) {
+	for i, l := range wrap(text, t.o.Columns-indent) {
+		if i == 0 {
+			t.line(head + l)
+			continue
+		}
+		t.line(strings.Repeat(" ", indent) + l)
+	}
+}
+
+func (t *textWriter) paragraph(indent int, text string) {
+	t.wrapped(strings.Repeat(" ", indent), indent, text)
+}
+
+// note writes a labelled paragraph, the label right-aligned before it.
+func (t *textWriter) note(label, text string) {
+	if strings.TrimSpace(text) == "" {
+		return
+	}
+	head := strings.Repeat(" ", indentText-2-len(label)) + t.faint(label) + "  "
+	t.wrapped(head, indentText, Visible(strings.ReplaceAll(text, "\n", " ")))
+}
+
+// pair draws the two films a finding is about, as they lie.
+func (t *textWriter) pair(d *stack.Document, f rulebook.Finding) {
+	if d == nil || f.Upper == "" || f.Lower == "" {
+		return
+	}
+	upper, ok := d.LayersByID[f.Upper]
+	if !ok {
+		return
+	}
+	lower, ok := d.LayersByID[f.Lower]
+	if !ok {
+		return
+	}
+	zone := ""
+	if len(f.Zones) > 0 {
+		zone = f.Zones[0]
+	}
+	mark := "╳ here: " + f.Defect
+	if f.Certainty == "may" {
+		mark = "? here: " + f.Defect + " may come"
+	}
+	t.line("")
+	t.film("┌ ", upper, zone)
+	t.line(strings.Repeat(" ", indentVerdict) + t.gradeInk(f.Grade)(Visible(mark)))
+	t.film("└ ", lower, zone)
+	if below := beneath(d, lower, zone); below != "" {
+		t.line(strings.Repeat(" ", indentVerdict+2) + Visible(below))
+	}
+}
+
+func (t *textWriter) gradeInk(grade string) func(a ...any) string {
+	if grade == "fails" {
+		return t.fails
+	}
+	return t.risk
+}
+
+func (t *textWriter) film(edge string, l stack.Layer, zone string) {
+	name := Visible(l.Name)
+	if room := t.o.Columns - indentVerdict - 2 - 26; width(name) > room {
+		name = wrap(name, room)[0]
+	}
+	text := pad(name, 34)
+	if l.Step > 0 {
+		text = pad(text+"  "+fmt.Sprintf("step %d", l.Step), 45)
+	} else {
+		text = pad(text+"  was there", 45)
+	}
+	if !l.Substrate && !l.FilmLaid.Open {
+		text += "  " + l.FilmLaid.Text
+	}
+	t.line(strings.Repeat(" ", indentVerdict) + edge + text)
+}
+
+// beneath names what the lower film itself lies on in this zone.
+func beneath(d *stack.Document, lower stack.Layer, zone string) string {
+	for _, c := range d.ContactsByUpper[lower.ID] {
+		if c.Zone == zone {
+			return c.LowerName
+		}
+	}
+	if lower.Existing {
+		for _, z := range d.Zones {
+			if z.Name == zone {
+				return z.Substrate
+			}
+		}
+	}
+	return ""
+}
+
+func (t *textWriter) foot(sheets []Judged) {
+	c := Count(sheets)
+	t.line("")
+	t.paragraph(0, countLine(c))
+	t.paragraph(0, LastLine(c))
+}
+
+func countLine(c Counts) string {
+	parts := []string{}
+	add := func(n int, words string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, words))
+		}
+	}
+	add(c.Unreadable, "cannot be read")
+	add(c.Fails, "fail")
+	add(c.Risk, "at risk")
+	add(c.Advice, "for advice")
+	add(c.Waived, "waived")
+	if len(parts) == 0 {
+		parts = append(parts, "no fault found")
+	}
+	noun := "sheets"
+	if c.Sheets == 1 {
+		noun = "sheet"
+	}
+	return fmt.Sprintf("%d %s: %s.", c.Sheets, noun, strings.Join(parts, ", "))
+}

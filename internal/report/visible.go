@@ -1,0 +1,107 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// Visible makes control characters of a sheet's own strings visible, so that a
+// terminal never acts on them: C0 controls become their control pictures
+// (U+2400 on), other controls and the marks that turn or hide text become
+// <U+XXXX>. Line ends and tabs count as controls too.
+func Visible(s string) string {
+	clean := true
+	for _, r := range s {
+		if hidden(r) {
+			clean = false
+			break
+		}
+	}
+	if clean {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case !hidden(r):
+			b.WriteRune(r)
+		case r < 0x20:
+			b.WriteRune(0x2400 + r)
+		case r == 0x7f:
+			b.WriteRune(0x2421)
+		default:
+			fmt.Fprintf(&b, "<U+%04X>", r)
+		}
+	}
+	return b.String()
+}
+
+func hidden(r rune) bool {
+	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar ||
+		unicode.Is(unicode.Co, r) || (r >= 0xfe00 && r <= 0xfe0f)
+}
+
+// width is how many terminal columns s takes.
+func width(s string) int { return runewidth.StringWidth(s) }
+
+// wrap breaks s into lines of at most columns terminal columns, at spaces; a
+// word longer than a line is broken where it must be.
+func wrap(s string, columns int) []string {
+	if columns < 8 {
+		columns = 8
+	}
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		for width(word) > columns {
+			if line != "" {
+				lines = append(lines, line)
+				line = ""
+			}
+			head := runewidth.Truncate(word, columns, "")
+			if head == "" { // a single character wider than the line
+				_, size := firstRune(word)
+				head = word[:size]
+			}
+			lines = append(lines, head)
+			word = word[len(head):]
+		}
+		switch {
+		case word == "":
+		case line == "":
+			line = word
+		case width(line)+1+width(word) <= columns:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func firstRune(s string) (rune, int) {
+	for i, r := range s {
+		if i > 0 {
+			return r, i
+		}
+	}
+	return 0, len(s)
+}
+
+// pad fills s with spaces to columns.
+func pad(s string, columns int) string {
+	if n := columns - width(s); n > 0 {
+		return s + strings.Repeat(" ", n)
+	}
+	return s
+}
+
+// Wrap breaks words into lines of at most columns terminal columns.
+func Wrap(s string, columns int) []string { return wrap(s, columns) }
