@@ -32,3 +32,46 @@ worse(list) := c if {
 	maybe := [x | some x in list; broken(x) == "may"]
 	c := maybe[0]
 }
+
+# relaid: a film so thin that it is laid again and never scuffed.
+relaid(c) if c.lower_traits.acid
+
+relaid(c) if c.lower_traits.class == "promoter"
+
+# scuffed offers to scuff what lies under a contact: wet, which makes no dust, where the film may be
+# wetted, and dry. Filler wants a deeper scratch than a pad makes.
+scuffed(c) := [] if relaid(c)
+
+scuffed(c) := array.concat(
+	[e |
+		wettable(c)
+		some e in abraded_before(c, object.union(grip_for(c), {"wet": true}))
+	],
+	abraded_before(c, grip_for(c)),
+) if {
+	not relaid(c)
+}
+
+wettable(c) if {
+	c.lower_traits.wet_sandable
+	not c.lower_pore
+}
+
+grip_for(c) := {"do": "sand", "grit": c.fine.limit.text} if {
+	c.upper_kind in fillers
+	c.fine != null
+} else := {"do": "scuff", "pad": "very fine pad"} if {
+	c.upper_traits.class in {"color", "clear"}
+} else := {"do": "scuff", "pad": "fine pad"}
+
+# at_baked is where a verdict stands about one film in a bake: on the film, at the step that bakes it.
+at_baked(b, f) := {
+	"on": concat("/", [f.zone, f.layer]),
+	"zone": f.zone,
+	"step": b.step,
+	"rests": {"lower": f.layer, "step": b.id},
+	"place": b.place,
+}
+
+# done says what an abrading step does to a film.
+done := {"sand": "sanded", "block": "blocked", "scuff": "scuffed"}

@@ -36,3 +36,11 @@ test_a_possible_breach_is_spoken_of_where_none_is_sure if {
 }
 
 test_nothing_broken_is_not_spoken_of if not lib.worse([null, least(1, 1)])
+
+test_a_baked_film_stands_on_itself_at_the_bake if {
+	lib.at_baked({"id": "7", "step": 7, "place": {"line": 50}}, {"zone": "panel", "layer": "3:grey"}) == {
+		"on": "panel/3:grey", "zone": "panel", "step": 7,
+		"rests": {"lower": "3:grey", "step": "7"},
+		"place": {"line": 50},
+	}
+}

@@ -200,9 +200,11 @@ at_surface(t) := {
 	"place": t.place,
 }
 
-resting(t) := {"lower": t.layer} if t.layer
-
-resting(t) := {} if not t.layer
+# Not everything that stands on a surface has one layer to rest on.
+resting(t) := {"lower": layer |
+	layer := object.get(t, "layer", null)
+	layer != null
+}
 
 # Edits a rule may offer; one of them answers it. Go checks that they read back.
 insert_before(n, step) := {"edit": "insert", "where": "before", "step": n, "set": step}

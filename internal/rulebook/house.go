@@ -1,0 +1,321 @@
+package rulebook
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/rego"
+	"github.com/open-policy-agent/opa/v1/storage/inmem"
+	"github.com/open-policy-agent/opa/v1/topdown"
+
+	"guidecoat/internal/sheet"
+)
+
+// House is a shop's own rules: read, checked and compiled apart from ours, so
+// that they can neither change nor silence them. It is safe for use by many
+// goroutines.
+type House struct {
+	dir   string
+	rules map[string]*Rule
+	names []string // sorted
+	judge *judge
+	guard guard
+
+	mu      sync.Mutex
+	queries map[string]rego.PreparedEvalQuery
+}
+
+// Names are the names of the shop's rules, sorted.
+func (h *House) Names() []string { return slices.Clone(h.names) }
+
+// Rule is what a person reads about a rule of the shop's.
+func (h *House) Rule(name string) (Rule, bool) {
+	r, ok := h.rules[name]
+	if !ok {
+		return Rule{}, false
+	}
+	return *r, true
+}
+
+// Rules are the shop's rules by name.
+func (h *House) Rules() []Rule {
+	out := make([]Rule, 0, len(h.names))
+	for _, n := range h.names {
+		out = append(out, *h.rules[n])
+	}
+	return out
+}
+
+// Bounds on what a shop's folder may hold: far over any real one.
+const (
+	houseFileMost  = 1 << 20
+	houseFilesMost = 1000
+)
+
+var ruleName = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
+
+// LoadHouse reads a folder of the shop's own rules: every .rego file under it
+// is one rule, those ending in _test.rego are tests and left alone. A rule
+// stands in package guidecoat.house["NAME"], or in one of ours or the shop's own
+// families instead of house; its name may not be that of a rule of ours.
+//
+// Everything wrong with the files is told at once, as a *RulesError: METADATA
+// as strict as for our own rules, a misspelt field, a built-in that may not be
+// called, a rule of ours that it would silence.
+func (b *Book) LoadHouse(dir string) (*House, error) {
+	files, err := readHouse(dir)
+	if err != nil {
+		return nil, err
+	}
+	h := &House{dir: dir, rules: map[string]*Rule{}, guard: defaultGuard(), queries: map[string]rego.PreparedEvalQuery{}}
+	modules, err := b.shared()
+	if err != nil {
+		return nil, err
+	}
+	var problems []sheet.Problem
+	families := map[string]string{}
+	for _, f := range files {
+		if strings.HasSuffix(f.name, "_test.rego") {
+			continue
+		}
+		m, r, faults := b.readHouseRule(f)
+		problems = append(problems, faults...)
+		if m == nil {
+			continue
+		}
+		if other, ok := h.rules[r.Name]; ok {
+			problems = append(problems, problem(f.name, m.Package.Location.Row, m.Package.Location.Col,
+				"there is a rule %q already, in %s; one file is one rule", r.Name, other.File))
+			continue
+		}
+		h.rules[r.Name] = r
+		families[r.Name] = r.Family
+		modules[f.name] = m
+	}
+	h.names = sortedKeys(h.rules)
+	problems = append(problems, b.checkHouseCovers(h)...)
+	if len(problems) > 0 {
+		return nil, rulesError(problems)
+	}
+	data, _, err := b.data()
+	if err != nil {
+		return nil, err
+	}
+	covers := map[string][]string{}
+	for _, r := range h.rules {
+		covers[r.Name] = r.Covers
+	}
+	h.judge = &judge{store: inmem.NewFromASTObject(data), covers: covers}
+	if h.judge.compiler, err = compile(modules, capabilitiesOnce()); err != nil {
+		return nil, err
+	}
+	schema, err := b.inputShape()
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		if _, ok := modules[f.name]; ok {
+			problems = append(problems, misspelt(h.judge.compiler, f.name, schema)...)
+		}
+	}
+	return h, rulesError(problems)
+}
+
+// houseFile is one file of the shop's folder.
+type houseFile struct{ name, text string }
+
+func readHouse(dir string) ([]houseFile, error) {
+	info, err := os.Stat(dir)
+	if err != nil || !info.IsDir() {
+		return nil, &RulesError{[]sheet.Problem{problem(filepath.ToSlash(dir), 1, 1, "the folder of the shop's own rules cannot be read: check the name behind rules")}}
+	}
+	var files []houseFile
+	err = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return fmt.Errorf("reading the shop's rules: %w", err)
+		}
+		if d.IsDir() {
+			if p != dir && strings.HasPrefix(d.Name(), ".") {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if filepath.Ext(p) != ".rego" {
+			return nil
+		}
+		name := filepath.ToSlash(p)
+		if len(files) == houseFilesMost {
+			return &RulesError{[]sheet.Problem{problem(filepath.ToSlash(dir), 1, 1, "there are more than %d rule files here", houseFilesMost)}}
+		}
+		info, err := d.Info()
+		if err == nil && info.Size() > houseFileMost {
+			return &RulesError{[]sheet.Problem{problem(name, 1, 1, "this file is larger than a rule can be (%d KB)", houseFileMost>>10)}}
+		}
+		text, err := os.ReadFile(p)
+		if err != nil {
+			return fmt.Errorf("reading the shop's rules: %w", err)
+		}
+		files = append(files, houseFile{name, string(text)})
+		return nil
+	})
+	sort.Slice(files, func(i, j int) bool { return files[i].name < files[j].name })
+	return files, err
+}
+
+// readHouseRule reads one file. The module is nil when there is no use in going
+// on with it.
+func (b *Book) readHouseRule(f houseFile) (*ast.Module, *Rule, []sheet.Problem) {
+	m, err := parseModule(f.name, f.text)
+	if err != nil {
+		var re *RulesError
+		if errors.As(err, &re) {
+			return nil, nil, re.Problems
+		}
+		return nil, nil, []sheet.Problem{problem(f.name, 1, 1, "%v", err)}
+	}
+	var problems []sheet.Problem
+	at := func(l *ast.Location, format string, args ...any) {
+		problems = append(problems, problem(f.name, l.Row, l.Col, format, args...))
+	}
+	family, name, ok := packageName(m.Package.Path)
+	switch {
+	case !ok:
+		at(m.Package.Location, "the package is %s; that of a shop's rule is guidecoat.house[\"NAME\"]", m.Package.Path)
+		return nil, nil, problems
+	case family == "lib":
+		at(m.Package.Location, "the library guidecoat.lib is the program's; a shop's rule stands in guidecoat.house[\"NAME\"]")
+		return nil, nil, problems
+	case !ruleName.MatchString(name):
+		at(m.Package.Location, "%q is no name of a rule: small letters, figures and hyphens, such as \"no-chrome-trim-sanding\"", name)
+		return nil, nil, problems
+	}
+	if e, ok := b.rules[name]; ok {
+		at(m.Package.Location, "there is a rule %q already, in the family %s; give the shop's another name", name, e.family)
+	}
+	if !slices.ContainsFunc(m.Rules, func(r *ast.Rule) bool { return r.Head.Ref().String() == "verdict" || r.Head.Name == "verdict" }) {
+		at(m.Package.Location, "this rule gives no verdict: write 'verdict contains v if { ... }'")
+	}
+	r := &Rule{Name: name, Family: family, File: f.name, House: true}
+	for _, p := range readMetadata(r, f.text) {
+		problems = append(problems, problem(f.name, p.line, p.column, "%s", p.message))
+	}
+	for _, p := range refusedCalls(m) {
+		problems = append(problems, problem(f.name, p.line, p.column, "%s", p.message))
+	}
+	if path.Base(f.name) == "rule.rego" {
+		beside := filepath.Dir(filepath.FromSlash(f.name))
+		r.Breaks, r.Holds = textOf(filepath.Join(beside, "breaks.toml")), textOf(filepath.Join(beside, "holds.toml"))
+	}
+	return m, r, problems
+}
+
+func textOf(file string) string {
+	info, err := os.Stat(file)
+	if err != nil || info.Size() > houseFileMost {
+		return ""
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return ""
+	}
+	return string(text)
+}
+
+// packageName takes guidecoat.FAMILY["NAME"] apart.
+func packageName(p ast.Ref) (family, name string, ok bool) {
+	if len(p) != 4 {
+		return "", "", false
+	}
+	var parts [3]string
+	for i, t := range p[1:] {
+		s, ok := t.Value.(ast.String)
+		if !ok {
+			return "", "", false
+		}
+		parts[i] = string(s)
+	}
+	return parts[1], parts[2], parts[0] == "guidecoat"
+}
+
+func (b *Book) checkHouseCovers(h *House) []sheet.Problem {
+	var problems []sheet.Problem
+	covers := map[string][]string{}
+	for _, r := range h.rules {
+		covers[r.Name] = r.Covers
+	}
+	for _, name := range h.names {
+		r := h.rules[name]
+		for _, c := range r.Covers {
+			if _, ours := b.rules[c]; ours {
+				problems = append(problems, problem(r.File, r.Line, 1, "covers names %q: a shop's rule cannot silence one of the program's; cap or switch it off in the house file's [grades]", c))
+			} else if _, ok := h.rules[c]; !ok {
+				problems = append(problems, problem(r.File, r.Line, 1, "covers names %q, and the shop has no such rule", c))
+			}
+		}
+		if ring := ringFrom(name, covers); ring != nil {
+			problems = append(problems, problem(r.File, r.Line, 1, "these silence one another, so that none would speak: %s", listed(ring)))
+		}
+	}
+	return problems
+}
+
+// raise asks each of the shop's rules alone, each with its own deadline and
+// under guard.
+func (h *House) raise(ctx context.Context, input ast.Value) ([]verdict, []Broke, error) {
+	var verdicts []verdict
+	var broke []Broke
+	for _, name := range h.names {
+		r := h.rules[name]
+		q, err := h.query(ctx, r)
+		if err != nil {
+			broke = append(broke, Broke{name, evalFault(err)})
+			continue
+		}
+		var found ast.Value
+		err = h.guard.run(ctx, name, func(ctx context.Context) (err error) {
+			found, err = ask(ctx, q, input)
+			return err
+		})
+		switch {
+		case ctx.Err() != nil:
+			return nil, nil, ctx.Err()
+		case err != nil && topdown.IsCancel(err):
+			broke = append(broke, Broke{name, "it was stopped"})
+		case err != nil:
+			broke = append(broke, Broke{name, evalFault(err)})
+		case found == nil:
+			broke = append(broke, Broke{name, "its verdict is undefined: write 'verdict contains v if { ... }'"})
+		default:
+			vs, bs := readVerdicts(found, r.Family, name)
+			for i := range bs {
+				bs[i].Rule = name
+			}
+			verdicts, broke = append(verdicts, vs...), append(broke, bs...)
+		}
+	}
+	return uncovered(verdicts, h.judge.covers), broke, nil
+}
+
+func (h *House) query(ctx context.Context, r *Rule) (rego.PreparedEvalQuery, error) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if q, ok := h.queries[r.Name]; ok {
+		return q, nil
+	}
+	q, err := h.judge.prepare(ctx, rulePackage(r.Family, r.Name).Append(ast.StringTerm("verdict")))
+	if err == nil {
+		h.queries[r.Name] = q
+	}
+	return q, err
+}
