@@ -1,6 +1,10 @@
-// Package trade is the arithmetic of coatings: film, mix, VOC, dew point,
-// abrasives, and the table of kinds. Pure functions, each with its source;
-// no judgement.
+// Package trade is the arithmetic of coatings (film, mix, VOC, dew point,
+// clock, abrasives) and what the trade knows as data: kinds, named limits and
+// published VOC figures, read from policies/ once.
+//
+// It promises pure functions, each with its units and its source, that hand
+// back numbers and never NaN, whatever they are given. It must not know of
+// sheets, zones or steps, and it judges nothing.
 package trade
 
 import "guidecoat/internal/quantity"

@@ -2,13 +2,16 @@ package trade
 
 import (
 	"encoding/json"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"guidecoat/internal/quantity"
+	"guidecoat/policies"
 )
 
 // referenceDir holds the published values, one table a subject.
@@ -37,6 +40,9 @@ func TestReferenceValues(t *testing.T) {
 	}
 	asked := map[string]bool{}
 	for _, file := range files {
+		if filepath.Base(file) == "defects.json" {
+			continue // words, not values: see TestDefectWordsAreThoseOfTheRules
+		}
 		var table struct {
 			About string      `json:"about"`
 			Rows  []reference `json:"rows"`
@@ -331,5 +337,57 @@ func TestEveryGradeHasAReferenceValue(t *testing.T) {
 		if !proven[name] {
 			t.Errorf("%s has no reference value", name)
 		}
+	}
+}
+
+// The table of defect words is about words that the rules use.
+func TestDefectWordsAreThoseOfTheRules(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(referenceDir, "defects.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var table struct {
+		Rows []struct{ Defect, Term, Source, Status string }
+	}
+	if err := json.Unmarshal(data, &table); err != nil {
+		t.Fatal(err)
+	}
+	var said strings.Builder // every defect line of every rule
+	err = fs.WalkDir(policies.Files, ".", func(path string, _ fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(path, "/rule.rego") {
+			return err
+		}
+		rule, err := policies.Files.ReadFile(path)
+		for line := range strings.Lines(string(rule)) {
+			if _, defect, ok := strings.Cut(line, "#   defect:"); ok {
+				said.WriteString(defect)
+			}
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, row := range table.Rows {
+		if !strings.Contains(said.String(), row.Defect) {
+			t.Errorf("no rule names %q as its defect", row.Defect)
+		}
+		if seen[row.Defect] {
+			t.Errorf("%q stands twice", row.Defect)
+		}
+		seen[row.Defect] = true
+		// Nobody here has seen the standard: a term is from memory, and where
+		// there is none the word is the trade's.
+		want := "memory"
+		if row.Term == "" {
+			want = "common practice"
+		}
+		if row.Status != want || row.Source == "" {
+			t.Errorf("%q: source %q, status %q, want %q", row.Defect, row.Source, row.Status, want)
+		}
+	}
+	if len(table.Rows) == 0 {
+		t.Error("the table is empty")
 	}
 }

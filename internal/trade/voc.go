@@ -17,7 +17,9 @@ type VOCRow struct {
 	Binds    string  `json:"-"`        // "maker" or "user": whom the region's rule binds
 	Category string  `json:"category"` // "primer, surfacer"
 	Limit    float64 `json:"limit"`    // g/L, as applied, less water and exempt compounds
-	// Kinds are the kinds of product it holds for, each by itself.
+	// Kinds are the kinds of product it holds for, each by itself. Which kind
+	// falls in which category is this table's own reading, from memory; a kind
+	// that could fall in several is left out.
 	Kinds []string `json:"kinds"`
 	// Stages: "two" or "more" where it holds for a topcoat system of so many
 	// coatings together, "" else.

@@ -10,8 +10,12 @@ const (
 	magnusB           = 243.12 // °C
 )
 
-// coldest air the form is worked out for, °C: it has a pole at −243.12.
-const coldestAir = -240
+// What the form is worked out for, °C: it has a pole at −243.12, and beyond the
+// hottest there is no weather.
+const (
+	coldestAir = -240
+	hottestDew = 1000
+)
 
 // SaturationPressure is the pressure of water vapor over water, Pa, in air at
 // t °C: WMO-No. 8, annex.
@@ -30,9 +34,9 @@ func DewPoint(t, humidity float64) float64 {
 	t = math.Max(t, coldestAir)
 	l := math.Log(humidity/100) + magnusA*t/(magnusB+t)
 	if l >= magnusA {
-		return math.MaxFloat64 // far beyond any weather
+		return hottestDew
 	}
-	return math.Max(-magnusB, magnusB*l/(magnusA-l))
+	return math.Min(math.Max(-magnusB, magnusB*l/(magnusA-l)), hottestDew)
 }
 
 // HumidityAt is the relative humidity, %, of air at t °C whose dew point is so
