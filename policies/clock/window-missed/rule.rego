@@ -45,7 +45,7 @@ verdict contains v if {
 			w.limit.text,
 			lib.typical(w),
 		]),
-		scuffed(c),
+		lib.scuffed(c),
 	)
 }
 
@@ -69,7 +69,7 @@ verdict contains v if {
 			unhelped(c),
 			said(c),
 		]),
-		scuffed(c),
+		lib.scuffed(c),
 	)
 }
 
@@ -78,17 +78,12 @@ bonds(c) if c.upper_kind != "cavity wax"
 
 reopened(c) if {
 	c.abraded
-	not relaid(c)
+	not lib.relaid(c)
 }
 
-# So thin that it is laid again and never scuffed.
-relaid(c) if c.lower_traits.acid
+unhelped(c) := "unsanded" if not lib.relaid(c)
 
-relaid(c) if c.lower_traits.class == "promoter"
-
-unhelped(c) := "unsanded" if not relaid(c)
-
-unhelped(c) := "it is laid again and not scuffed, and" if relaid(c)
+unhelped(c) := "it is laid again and not scuffed, and" if lib.relaid(c)
 
 by_card(c) if contains(object.get(input.cards[c.lower_card].card, "recoat", ""), "never")
 
@@ -99,34 +94,3 @@ never(c) := object.union(lib.possible("fails"), {"measured": c.gap.shown, "leane
 said(c) := "" if by_card(c)
 
 said(c) := " (typical; copy the data sheet's)" if not by_card(c)
-
-scuffed(c) := [] if relaid(c)
-
-scuffed(c) := array.concat(
-	[e | wettable(c); some e in lib.abraded_before(c, object.union(abrasion(c), {"wet": true}))],
-	lib.abraded_before(c, abrasion(c)),
-) if {
-	not relaid(c)
-}
-
-wettable(c) if {
-	c.lower_traits.wet_sandable
-	not c.lower_pore
-}
-
-abrasion(c) := {"do": "sand", "grit": c.fine.limit.text} if {
-	c.upper_kind in lib.fillers
-	c.fine != null
-}
-
-abrasion(c) := {"do": "scuff", "pad": "very fine pad"} if c.upper_traits.class in {"color", "clear"}
-
-abrasion(c) := {"do": "scuff", "pad": "fine pad"} if {
-	not c.upper_traits.class in {"color", "clear"}
-	not sandable_for_filler(c)
-}
-
-sandable_for_filler(c) if {
-	c.upper_kind in lib.fillers
-	c.fine != null
-}
