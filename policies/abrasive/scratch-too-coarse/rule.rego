@@ -66,7 +66,7 @@ found(c) := [
 ] if {
 	not by_card(c)
 	shows(c)
-	lib.above(c.scratch.microns, fails_past(c)) == "will"
+	surely_fails(c)
 }
 
 found(c) := [
@@ -76,7 +76,7 @@ found(c) := [
 ] if {
 	not by_card(c)
 	shows(c)
-	not lib.above(c.scratch.microns, fails_past(c)) == "will"
+	not surely_fails(c)
 	sure := lib.above(c.scratch.microns, risk_past(c))
 }
 
@@ -99,8 +99,10 @@ shows(c) if c.upper_traits.class in {"color", "clear"}
 # A card's limit missed under color is as grave as the trade would take it to be.
 graded(c) := "fails" if {
 	shows(c)
-	lib.above(c.scratch.microns, fails_past(c)) == "will"
+	surely_fails(c)
 } else := "risk"
+
+surely_fails(c) if lib.above(c.scratch.microns, fails_past(c)) == "will"
 
 single_stage(c) if c.upper_kind in {"single-stage urethane", "single-stage enamel"}
 
