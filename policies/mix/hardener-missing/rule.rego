@@ -28,7 +28,7 @@ verdict contains v if {
 	m.two_part
 	m.written != "none"
 	m.hardener_parts == 0
-	m.paste == null
+	is_null(m.paste)
 	v := lib.verdict(
 		lib.at_step(m),
 		lib.plain("fails"),
