@@ -159,6 +159,12 @@ func (d Dimension) Units() []string {
 // findUnit finds a unit of a dimension by any accepted spelling. Upper and
 // lower case are one: within one dimension no two units differ by case alone.
 func findUnit(dim Dimension, text string) (unit, bool) {
+	// The printed spelling, as the program itself asks for it, needs no folding.
+	for _, u := range units[dim] {
+		if u.name == text {
+			return u, true
+		}
+	}
 	text = plainUnit(text)
 	for _, u := range units[dim] {
 		for _, s := range u.spelled {
