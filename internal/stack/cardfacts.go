@@ -3,6 +3,7 @@ package stack
 import (
 	"reflect"
 	"strings"
+	"sync"
 	"time"
 
 	"guidecoat/internal/quantity"
@@ -246,13 +247,15 @@ func windowText(w sheet.Window) string {
 // of the document leaned on. A comparison that is open compared nothing.
 func (d *Document) noteCompared() {
 	found := map[string]bool{}
-	comparisonsIn(reflect.ValueOf(d).Elem(), func(c *Comparison) {
-		if !c.Open {
-			for _, l := range c.Leaned {
-				found[l] = true
-			}
+	note := func(leaned []string) {
+		for _, l := range leaned {
+			found[l] = true
 		}
-	})
+	}
+	// The ready-made looks hold nothing that the lists do not.
+	lists := *d
+	lists.LayersByID, lists.ContactsByUpper, lists.ContactsOnMetal, lists.ContactsUnderColor = nil, nil, nil, nil
+	leanedIn(reflect.ValueOf(&lists).Elem(), note)
 	for _, c := range d.Contacts {
 		if c.WindowShut && c.WindowGiven == "typical" {
 			found[c.LowerCard+".recoat"] = true
@@ -278,31 +281,59 @@ func (d *Document) noteCompared() {
 	}
 }
 
-var comparisonType = reflect.TypeOf(Comparison{})
+var (
+	comparisonType   = reflect.TypeFor[Comparison]()
+	openField, _     = comparisonType.FieldByName("Open")
+	leanedField, _   = comparisonType.FieldByName("Leaned")
+	holdsComparisons sync.Map // reflect.Type → bool, so that nothing is searched in vain
+)
 
-// comparisonsIn calls f with every comparison in a value.
-func comparisonsIn(v reflect.Value, f func(*Comparison)) {
+// leanedIn calls note with what every comparison in a value leaned on that is
+// not open.
+func leanedIn(v reflect.Value, note func([]string)) {
+	if !mayHold(v.Type()) {
+		return
+	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		if !v.IsNil() {
-			comparisonsIn(v.Elem(), f)
+			leanedIn(v.Elem(), note)
 		}
 	case reflect.Struct:
 		if v.Type() == comparisonType {
-			c := v.Interface().(Comparison)
-			f(&c)
+			if !v.FieldByIndex(openField.Index).Bool() {
+				note(v.FieldByIndex(leanedField.Index).Interface().([]string))
+			}
 			return
 		}
 		for i := range v.NumField() {
-			comparisonsIn(v.Field(i), f)
+			leanedIn(v.Field(i), note)
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
-			comparisonsIn(v.Index(i), f)
+			leanedIn(v.Index(i), note)
 		}
 	case reflect.Map:
 		for _, k := range v.MapKeys() {
-			comparisonsIn(v.MapIndex(k), f)
+			leanedIn(v.MapIndex(k), note)
 		}
 	}
+}
+
+// mayHold tells whether a comparison can stand anywhere in a value of a type.
+func mayHold(t reflect.Type) bool {
+	if known, ok := holdsComparisons.Load(t); ok {
+		return known.(bool)
+	}
+	holds := t == comparisonType
+	switch t.Kind() {
+	case reflect.Pointer, reflect.Slice, reflect.Map:
+		holds = mayHold(t.Elem())
+	case reflect.Struct:
+		for i := 0; i < t.NumField() && !holds; i++ {
+			holds = mayHold(t.Field(i).Type)
+		}
+	}
+	holdsComparisons.Store(t, holds)
+	return holds
 }
