@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -31,7 +32,7 @@ type judgingFlags struct {
 }
 
 func (j *judgingFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&j.as, "as", "text", "how to print: text, json, sarif, junit or markdown")
+	f.StringVar(&j.as, "as", "text", "how to print: text or json")
 	f.StringVar(&j.out, "out", "", "write to this `file` instead of the terminal")
 	f.StringVar(&j.stopAt, "stop-at", "fails", "the least grade that makes the exit status 1: fails, risk or advice")
 	f.StringVar(&j.house, "house", "", "use this house `file` instead of the guidecoat.toml found from the sheet's folder upward")
@@ -54,7 +55,7 @@ func oneOf(flag, value string, words ...string) error {
 }
 
 func (j *judgingFlags) check() error {
-	if err := oneOf("as", j.as, "text", "json", "sarif", "junit", "markdown"); err != nil {
+	if err := oneOf("as", j.as, "text", "json"); err != nil {
 		return err
 	}
 	if err := oneOf("stop-at", j.stopAt, "fails", "risk", "advice"); err != nil {
@@ -129,7 +130,7 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 		return nil, &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
 	}
 	b := &bench{book: book, today: today, houses: map[string]*houseRules{}}
-	if b.reader, err = p.reader(flags, args); err != nil {
+	if b.reader, err = p.reader(flags, p.folders(args)); err != nil {
 		return nil, err
 	}
 	defer b.reader.Close()
@@ -245,8 +246,6 @@ func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
 		err = report.JSON(out, sheets, Version)
 	case "text":
 		err = report.Text(out, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, file != nil), Quiet: flags.quiet})
-	default:
-		return &statusError{exitWrong, fmt.Errorf("--as %s is not built yet; text and json are", flags.as)}
 	}
 	if err != nil {
 		return &statusError{exitWrong, fmt.Errorf("the report could not be written: %w", err)}
@@ -324,6 +323,21 @@ func (p *program) testRules(c *cobra.Command, book *rulebook.Book, folder string
 		return &statusError{status: exitFindings}
 	}
 	return nil
+}
+
+// folders are the folders among the paths of a command line.
+func (p *program) folders(args []string) []string {
+	var out []string
+	for _, arg := range args {
+		at := arg
+		if !filepath.IsAbs(at) {
+			at = filepath.Join(p.Dir, at)
+		}
+		if info, err := os.Stat(at); err == nil && info.IsDir() {
+			out = append(out, arg)
+		}
+	}
+	return out
 }
 
 // reader is the reader of sheets this command line calls for.

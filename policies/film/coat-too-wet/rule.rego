@@ -24,8 +24,9 @@ verdict contains v if {
 	some l in input.lays
 	w := l.wet_max
 	w != null
+	some c in lib.laid(l)
 	v := lib.verdict(
-		lib.at_step(l),
+		lib.at_laying(l, c),
 		lib.judged("risk", w),
 		sprintf("a coat of %s is laid %s wet; its card lets in %s%s", [
 			l.name,

@@ -12,7 +12,13 @@ wet(lo, hi) := {
 
 found(w) := vs if {
 	vs := rule.verdict with input as {
-		"lays": [{"id": "5", "step": 5, "name": "gloss (urethane clear)", "wet_max": w, "place": {}}],
+		"lays": [{
+			"id": "5", "step": 5, "layer": "5:gloss", "name": "gloss (urethane clear)",
+			"contacts": ["panel/5:gloss"], "wet_max": w, "place": {},
+		}],
+		"contacts_by_upper": {"5:gloss": [{
+			"id": "panel/5:gloss", "zone": "panel", "upper": "5:gloss", "lower": "4:blue", "place": {},
+		}]},
 		"limits": {"grace": {"low": 0.9, "high": 1.1}},
 	}
 }
@@ -21,7 +27,8 @@ test_a_coat_half_as_wet_again_is_a_risk if {
 	some v in found(wet(1.5, 1.5))
 	v.grade == "risk"
 	v.certainty == "will"
-	v.on == "5"
+	v.on == "panel/5:gloss"
+	v.step == 5
 	v.message == "a coat of gloss (urethane clear) is laid 6 mil wet; its card lets in 4 mil"
 	v.mend == [{"edit": "set", "step": 5, "key": "wet_film", "value": "4 mil"}]
 }
