@@ -44,6 +44,7 @@ func readCards(root table, own bool) map[string]namedCard {
 		v, ok := m[c.Name].(map[string]any)
 		if !ok {
 			root.d.say(headOf(c), c.Path(), "a card is a table of its own; write [product.NAME] and its keys beneath")
+			cards[c.Name] = namedCard{card: &Card{Name: c.Name, Own: own}, at: root.d.x.Place(headOf(c))}
 			continue
 		}
 		t := table{d: root.d, n: c, v: v, spec: cardSpec}

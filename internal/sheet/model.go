@@ -80,7 +80,7 @@ type Sheet struct {
 	EndsAs                          string // finished | primed | sealed
 
 	Booth     Weather // Where is "booth" when not written
-	Region    string // us | eu | quebec | ""; from [booth] or the house file
+	Region    string  // us | eu | quebec | ""; from [booth] or the house file
 	Panel     Panel
 	Zones     []Zone           // as written; the rest zone "panel" is not here
 	Steps     []Step           // in order; Steps[i].N == i+1

@@ -30,6 +30,9 @@ func nearest(name string, candidates []string) []string {
 			continue
 		}
 		distance := float64(levenshtein.ComputeDistance(folded, other))
+		if swapped(folded, other) {
+			distance = 1 // two letters in the wrong order are one slip
+		}
 		longest := float64(max(len([]rune(folded)), len([]rune(other))))
 		away := distance / longest
 		// One that holds the other whole, such as "film" for "wet film", is
@@ -56,6 +59,20 @@ func nearest(name string, candidates []string) []string {
 		names = append(names, m.name)
 	}
 	return names
+}
+
+// swapped tells whether two names differ in the order of two letters that
+// stand side by side.
+func swapped(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := 0; i+1 < len(a); i++ {
+		if a[i] != b[i] {
+			return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+		}
+	}
+	return false
 }
 
 // foldName is a name as two spellings of it are compared.

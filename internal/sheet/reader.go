@@ -186,7 +186,7 @@ func (r *Reader) shelvesOf(t table, name string, files map[string]bool) (shelves
 					}
 				}
 			}
-			t.d.sayAt(at, t.key(name), message)
+			t.d.sayAt(at, entryKey(t, name, at), message)
 		}
 		loc, err := t.d.loc.beside(written)
 		if err != nil {

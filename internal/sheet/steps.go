@@ -236,7 +236,7 @@ func (rd *reading) reach(t table, st *Step) {
 	st.On = rd.zoneList(t, "on", st.N)
 	st.Except = rd.zoneList(t, "except", st.N)
 	if st.On.Written && len(listOfAny(t.v["on"])) == 0 {
-		rd.d.say(t.n.Get("on").Value, t.key("on"), "this names no zone; leave it out for all, or write %s", rd.names.zonesAt("", st.N))
+		rd.d.say(t.n.Get("on").Value, t.key("on"), "this names no zone; leave it out where all are meant; %s", rd.names.zonesAt("", st.N))
 		return
 	}
 	if !st.On.Written && len(st.Except.Values) == 0 {
@@ -304,7 +304,7 @@ func (rd *reading) strip(t table, st *Step) {
 			}
 		}
 		if st.Where.Value == "cabinet" {
-			rd.d.sayAt(st.Where.Place, t.key("where"), notOf("cabinet", wheres)+"; only a blast is done in a cabinet")
+			rd.d.sayAt(st.Where.Place, t.key("where"), notOf("cabinet", wheres)+"; a cabinet is for a blast")
 		}
 	}
 	st.DownTo = t.text("down_to")

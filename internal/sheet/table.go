@@ -140,8 +140,12 @@ func (t table) unknown(c *Node, what string) {
 		kind = "table"
 	}
 	want := didYouMean(nearest(c.Name, t.spec.names()))
-	if want == "" {
-		want = "it has " + listed(t.spec.names(), "and", asIs)
+	if names := t.spec.names(); want == "" {
+		const fewKeys = 16
+		want = "it has " + listed(names, "and", asIs)
+		if len(names) > fewKeys {
+			want = "it has " + strconv.Itoa(len(names)) + " others, such as " + listed(names[:mostNear], "and", asIs)
+		}
 	}
 	t.d.say(headOf(c), c.Path(), "%s has no %s %s; %s", what, kind, quoted(c.Name), want)
 }
@@ -155,10 +159,11 @@ func (t table) missing(what string) {
 }
 
 func (t table) lacks(k Key, what string) {
-	example := k.Name + " = " + k.Example
-	if k.Example == "" {
-		example = "[" + k.Name + "]"
+	if k.takes(TakesTable) {
+		t.d.say(t.at(), t.key(k.Name), "%s needs a table [%s] (%s)", what, k.Name, k.Meaning)
+		return
 	}
+	example := k.Name + " = " + k.Example
 	t.d.say(t.at(), t.key(k.Name), "%s needs %s (%s); write, for example, %s", what, quoted(k.Name), k.Meaning, example)
 }
 
@@ -169,11 +174,11 @@ func wanted(k *Key) string {
 		var way string
 		switch take {
 		case TakesFlag:
-			way = "true or false, without quotes"
+			way = "true or false without quotes"
 		case TakesWhole:
-			way = "a whole number, without quotes"
+			way = "a whole number without quotes"
 		case TakesDay:
-			way = "a date, without quotes"
+			way = "a date without quotes"
 		case TakesTable, TakesNamed:
 			way = "a table"
 		case TakesTables:
@@ -195,7 +200,7 @@ func wanted(k *Key) string {
 
 var formNames = map[Form]string{
 	FormTable: "a table", FormInline: "a table", FormTables: "a list of tables", FormList: "a list", FormText: "a text",
-	FormWhole: "a number", FormFraction: "a number", FormFlag: "true or false", FormDay: "a date",
+	FormWhole: "a number", FormFraction: "a number with a point", FormFlag: "true or false", FormDay: "a date",
 	FormMoment: "a date with a time of day", FormTime: "a time of day",
 }
 
@@ -256,11 +261,11 @@ func wordOf(s string, words []string) (string, bool) {
 
 // notOf says that a word is not of a closed list, and which are near.
 func notOf(s string, words []string) string {
-	message := quoted(s) + " is not known here"
+	message := quoted(s) + " is not known here; "
 	if near := nearest(s, words); len(near) > 0 {
-		message += "; " + didYouMean(near)
+		return message + didYouMean(near) + " It is one of " + listed(words, "or", asIs)
 	}
-	return message + "; it is one of " + listed(words, "or", asIs)
+	return message + "it is one of " + listed(words, "or", asIs)
 }
 
 func (t table) word(name string) Text {
@@ -348,6 +353,12 @@ func asText(v any) (string, bool) {
 	case int64:
 		return strconv.FormatInt(v, 10), true
 	case float64:
+		switch {
+		case math.IsNaN(v):
+			return "nan", true
+		case math.IsInf(v, 0):
+			return "inf", true
+		}
 		return strconv.FormatFloat(v, 'g', -1, 64), true
 	}
 	return "", false
@@ -593,11 +604,7 @@ func wrongRole(s string, k *trade.Kind, roles []string) string {
 		}
 		want = append(want, roleNames[r])
 	}
-	message := quoted(s) + " is " + roleNames[k.Role] + ", and " + listed(want, "or", asIs) + " is wanted"
-	if near := trade.Kinds().Near(s, roles...); len(near) > 0 {
-		message += "; " + didYouMean(near)
-	}
-	return message
+	return quoted(s) + " is " + roleNames[k.Role] + ", and " + listed(want, "or", asIs) + " is wanted"
 }
 
 // kind reads a kind and gives it its own name.
