@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"guidecoat/internal/quantity"
 )
 
@@ -207,4 +209,64 @@ func TestANegativeMarginStaysUnderItsLimit(t *testing.T) {
 	if c.Limit.Text != "5.4 °F" {
 		t.Errorf("limit %q", c.Limit.Text)
 	}
+}
+
+// broken is what a rule makes of a comparison: policies/lib, broken(c).
+func broken(c *Comparison) string {
+	hi := math.Inf(1)
+	if c.Over.Hi != nil {
+		hi = *c.Over.Hi
+	}
+	switch {
+	case c.Open:
+		return ""
+	case c.Sense == "least" && hi < 1, c.Sense == "most" && c.Over.Lo > 1 && c.Over.Hi != nil:
+		return "will"
+	case c.Sense == "least" && c.Over.Lo < 1, c.Sense == "most" && (c.Over.Lo > 1 || c.Over.Hi != nil && hi > 1):
+		return "may"
+	}
+	return ""
+}
+
+func TestABreachIsCertainOnlyAtEveryPairingOfEnds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string) quantity.Interval {
+			lo := float64(rapid.IntRange(0, 60).Draw(t, name))
+			return quantity.Interval{Lo: lo, Hi: lo + float64(rapid.IntRange(0, 30).Draw(t, name+" wide"))}
+		}
+		m, l := draw("measured"), draw("limit")
+		sense := rapid.SampledFrom([]string{"least", "most"}).Draw(t, "sense")
+		openEnd := rapid.Bool().Draw(t, "no upper end")
+		if openEnd {
+			m.Hi = math.Inf(1)
+		}
+		c := compare(sense, m, false, "min", number{iv: l, dim: quantity.Time, unit: "min", source: "card", ok: true})
+		every, some := true, false
+		for _, x := range []float64{m.Lo, m.Hi} {
+			if math.IsInf(x, 1) {
+				every = false // an open end breaks nothing
+				continue
+			}
+			for _, y := range []float64{l.Lo, l.Hi} {
+				over := sense == "least" && x < y || sense == "most" && x > y
+				every, some = every && over, some || over
+			}
+		}
+		want := ""
+		if !isOpen(m, quantity.Time) {
+			switch {
+			case every:
+				want = "will"
+			case some:
+				want = "may"
+			}
+		}
+		// "at least 10" against a most of 5-20 is over one end only, and the open end is not told apart.
+		if openEnd && sense == "most" && m.Lo > l.Lo && m.Lo <= l.Hi {
+			return
+		}
+		if got := broken(c); got != want {
+			t.Fatalf("%v held to %s %v: %q, want %q (over %v to %v)", m, sense, l, got, want, c.Over.Lo, end(c.Over.Hi))
+		}
+	})
 }
