@@ -3,7 +3,6 @@ package stack
 import (
 	"fmt"
 	"sort"
-	"strconv"
 	"strings"
 
 	"guidecoat/internal/quantity"
@@ -11,70 +10,82 @@ import (
 	"guidecoat/internal/trade"
 )
 
-// What one sheet may come to: a sheet beyond it is a slip, or a trap.
+// What one sheet may come to. A sheet beyond it is a slip of the pen, or made
+// to use a machine up; no panel has so many places or films.
 const (
 	maxZones    = 2000
-	maxContacts = 200000
+	maxFilms    = 400     // in one zone
+	maxContacts = 100_000 // films laid on films, over all zones
+	maxActs     = 250_000 // touches, abrasions and the like, over all zones
+	mostBeneath = 40      // films of this sheet that a contact tells of beneath it, the uppermost
+	mostAbove   = 64      // layers that a contact tells of above it, the lowest
 )
 
 // builder carries one sheet out.
 type builder struct {
-	s             *sheet.Sheet
-	lim           limits
-	clock         *clock
-	views         []*cardView // by step index; nil where the step lays nothing
-	byRef         map[string]*cardView
-	doc           *Document
-	problems      []sheet.Problem
-	zones         []*place
-	byName        map[string]*place
-	byCall        map[string][]*place // zones a call cut
-	layers        []*layer
-	layerBy       map[string]*layer
-	current       map[string]*layer // card ref → layer that a next step may go on with
-	lastLaid      *layer
-	openExposure  map[*place]int // index of the running exposure
-	relied        map[string]int // LAYER/ZONE → step that came sooner than the film allows unbaked
-	bakes         []*bakeRun
-	contactAt     map[string]int // contact id → index
-	workedSince   map[string]bool
-	metalworkAt   map[string]int // place → clock position of the last metalwork's end
-	metalworkStep map[string]int
-	cupStep       map[int]string
-	inspects      map[string]bool
-	pending       []*pending
-	metals        []metalContact
-	sandedAt      map[string]int // ZONE/LAYER → first step that sands it
+	s     *sheet.Sheet
+	lim   limits
+	doc   *Document
+	clock *clock
+	cups  []*cup      // by step index; nil where the step lays no product
+	views []*cardView // by step index; nil where the step lays nothing
+
+	byRef      map[string]*cardView
+	zones      []*zone // in the order they come to be; a cut zone after the one it was cut from
+	byName     map[string]*zone
+	byCall     map[string][]*zone // the zones that a call cut
+	layers     []*layer
+	byID       map[string]*layer
+	callOf     map[string]*layer // the layer that a step's call lays
+	row        *row
+	lays       []*laying
+	bakes      []*bakeRun
+	rooms      map[string]int // where metalwork was last done, where a step says where
+	depths     []*depth
+	exposures  []exposed
+	conditions []string // of the open gaps, by index of the document's contacts
+	inspect    map[string]bool
+	acts       int
+
+	problems []sheet.Problem
+	stopped  bool // a bound was passed: nothing more is carried out
 }
 
-type bakeRun struct {
-	step, start, end int
-	st               *sheet.Step
-	zones            map[string]bool
+// row is the layer that the next step may go on with.
+type row struct {
+	layer *layer
+	zones map[*zone]bool // of its last step
 }
 
-// Build carries a checked sheet out on paper. The problems are those that only
-// the bookkeeping can find; a sheet with problems has no document.
+// Build carries a checked sheet out on paper and returns the document of facts
+// that rules read. The problems are those that only the bookkeeping can find: a
+// cut to a film that nothing reached lies over, a strip down to a kind that is
+// not carried, a zone named before the cut that makes it, a sheet beyond all
+// bounds. A sheet with problems gets no document.
 func Build(s *sheet.Sheet) (*Document, []sheet.Problem) {
 	b := &builder{
-		s: s, lim: limitsOf(s), byRef: map[string]*cardView{}, byName: map[string]*place{}, byCall: map[string][]*place{},
-		layerBy: map[string]*layer{}, openExposure: map[*place]int{}, relied: map[string]int{}, contactAt: map[string]int{},
-		metalworkAt: map[string]int{}, metalworkStep: map[string]int{}, inspects: map[string]bool{},
+		s: s, lim: limitsOf(s), doc: &Document{Stack: 1},
+		cups: make([]*cup, len(s.Steps)), views: make([]*cardView, len(s.Steps)),
+		byRef: map[string]*cardView{}, byName: map[string]*zone{}, byCall: map[string][]*zone{},
+		byID: map[string]*layer{}, callOf: map[string]*layer{}, rooms: map[string]int{}, inspect: map[string]bool{},
 	}
-	b.doc = emptyDocument()
-	b.views = make([]*cardView, len(s.Steps))
 	for i := range s.Steps {
-		if c := s.Steps[i].Card; c != nil {
-			b.views[i] = b.view(c)
+		st := &s.Steps[i]
+		switch {
+		case st.Card != nil:
+			b.views[i] = b.view(st.Card)
+			b.cups[i] = cupOf(s, st, b.views[i])
+		case st.Do == "solder":
+			b.views[i] = viewKind("body solder", b.lim)
 		}
 	}
-	b.clock = clockOf(s, b.views)
+	b.clock = newClock(s, b.cups)
 	b.begin()
 	for i := range s.Steps {
-		b.step(&s.Steps[i])
-		if len(b.problems) > 0 && (len(b.zones) > maxZones || len(b.doc.Contacts) > maxContacts) {
+		if b.stopped {
 			break
 		}
+		b.step(&s.Steps[i])
 	}
 	if len(b.problems) > 0 {
 		return nil, b.problems
@@ -83,6 +94,7 @@ func Build(s *sheet.Sheet) (*Document, []sheet.Problem) {
 	return b.doc, nil
 }
 
+// view is the view of a card, one for each reference.
 func (b *builder) view(c *sheet.Card) *cardView {
 	ref := cardRef(c)
 	if v, ok := b.byRef[ref]; ok {
@@ -97,103 +109,43 @@ func (b *builder) problem(at sheet.Place, key, format string, args ...any) {
 	b.problems = append(b.problems, sheet.Problem{Place: at, Key: key, Message: fmt.Sprintf(format, args...)})
 }
 
-func slug(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") }
+// stop gives up on a sheet beyond a bound.
+func (b *builder) stop(st *sheet.Step, format string, args ...any) {
+	if !b.stopped {
+		b.problem(st.Place, stepKey(st, ""), format, args...)
+	}
+	b.stopped = true
+}
 
-// begin makes the zones as the panel comes in.
-func (b *builder) begin() {
-	s := b.s
-	type part struct {
-		z    *sheet.Zone
-		name string
-	}
-	var parts []part
-	rest := true
-	area, areaKnown := s.Panel.Area.Interval, s.Panel.Area.Written
-	left, leftKnown := area, areaKnown
-	for i := range s.Zones {
-		z := &s.Zones[i]
-		parts = append(parts, part{z, z.Name})
-		if z.Area.Written && leftKnown {
-			left = left.SubClamped(z.Area.Interval)
-		} else if !z.Area.Written {
-			leftKnown = false
-		}
-	}
-	if len(parts) > 0 && areaKnown && leftKnown && left.Hi <= area.Hi*1e-9 {
-		rest = false
-	}
-	if rest {
-		parts = append(parts, part{nil, "panel"})
-	}
-	for _, p := range parts {
-		pl := &place{order: len(b.zones), inspected: map[string]bool{}, bakedAt: map[string]int{}}
-		pl.Name = p.name
-		pl.Layers = []string{}
-		pl.Carried = []string{}
-		sub, plastic, rust, faces := s.Panel.Substrate, s.Panel.Plastic, s.Panel.Rust, s.Panel.Faces
-		carries := s.Panel.Carries
-		own := false
-		pl.Place = s.Panel.Place
-		pl.areaIv, pl.areaOpen, pl.areaUnit = left, !leftKnown, s.Panel.Area.Unit
-		if len(s.Zones) == 0 {
-			pl.areaIv, pl.areaOpen = area, !areaKnown
-		}
-		if z := p.z; z != nil {
-			pl.Place = z.Place
-			pl.Role, pl.Edge = z.Role.Value, z.Edge.Value
-			if z.Substrate.Written {
-				sub, own = z.Substrate, true
-			}
-			if z.Plastic.Written {
-				plastic = z.Plastic
-			}
-			if z.Rust.Written {
-				rust = z.Rust
-			}
-			if z.Faces.Written {
-				faces = z.Faces
-			}
-			if z.CarriesWritten {
-				carries, own = z.Carries, true
-			}
-			pl.areaIv, pl.areaOpen, pl.areaUnit = z.Area.Interval, !z.Area.Written, z.Area.Unit
-			if pl.areaUnit == "" {
-				pl.areaUnit = s.Panel.Area.Unit
-			}
-		}
-		pl.Substrate = sub.Value
-		pl.Plastic = orElse(plastic.Value, "unknown")
-		pl.Olefin = isOlefin(pl.Plastic)
-		pl.Rust = orElse(rust.Value, "none")
-		pl.Faces = orElse(faces.Value, "weather")
-		pl.Edge = orElse(pl.Edge, "panel break")
-		pl.hasRust = pl.Rust != "none"
-		pl.rust.Rust = pl.Rust
-		pl.substrateKind = sub.Value
-		suffix := ""
-		if own {
-			suffix = " (" + p.name + ")"
-		}
-		ground := b.existing("0:"+slug(sub.Value)+suffix, sub.Value, quantity.Quantity{}, "sound", pl, true)
-		pl.films = append(pl.films, &film{layer: ground})
-		for i, c := range carries {
-			id := fmt.Sprintf("0.%d:%s%s", i+1, slug(c.Kind), suffix)
-			l := b.existing(id, c.Kind, c.Film.Quantity, c.Condition, pl, false)
-			pl.films = append(pl.films, &film{layer: l, left: l.film, known: !l.leftOpen, leftMid: l.film.Mid()})
-			pl.Carried = append(pl.Carried, id)
-			if trade.KindOf(c.Kind).Class == "filler" {
-				pl.filled = true
-			}
-		}
-		if len(carries) > 0 {
-			pl.soiled = "carried"
-		}
-		pl.top = &surface{place: pl.Place, lastAbrPos: -1}
-		b.zones = append(b.zones, pl)
-		b.byName[pl.Name] = pl
-		b.expose(pl, 0, 0)
+// count keeps the acts on surfaces within bounds.
+func (b *builder) count(st *sheet.Step, n int) {
+	b.acts += n
+	if b.acts > maxActs {
+		b.stop(st, "with this step the sheet does more than %d things to its zones, counted zone by zone; split it into several sheets", maxActs)
 	}
 }
+
+// stepKey is a step's key as problems name it: step[3].on.
+func stepKey(st *sheet.Step, key string) string {
+	if key == "" {
+		return fmt.Sprintf("step[%d]", st.N)
+	}
+	return fmt.Sprintf("step[%d].%s", st.N, key)
+}
+
+// keyPlace is where a step writes a key, else where the step stands.
+func keyPlace(st *sheet.Step, key string, value sheet.Place) sheet.Place {
+	if value.Line > 0 {
+		return value
+	}
+	if p, ok := st.Keys[key]; ok {
+		return p
+	}
+	return st.Place
+}
+
+// slug writes a kind's name as an id has it.
+func slug(kind string) string { return strings.ReplaceAll(kind, " ", "-") }
 
 func orElse(s, other string) string {
 	if s == "" {
@@ -202,188 +154,322 @@ func orElse(s, other string) string {
 	return s
 }
 
-func isOlefin(p string) bool {
-	switch strings.ToUpper(p) {
+// begin makes the zones as the panel comes in: those the sheet writes, then
+// the rest of the panel, which is the zone `panel`, unless the areas leave none.
+func (b *builder) begin() {
+	p := &b.s.Panel
+	rest, restOK := p.Area.Interval, p.Area.Written
+	for i := range b.s.Zones {
+		z := &b.s.Zones[i]
+		if !z.Area.Written {
+			// It may have any part of the panel.
+			rest.Lo = 0
+			continue
+		}
+		rest = rest.SubClamped(z.Area.Interval)
+	}
+	all := len(b.s.Zones) > 0 && restOK && rest.Hi <= p.Area.Hi*1e-9
+	for i := range b.s.Zones {
+		z := &b.s.Zones[i]
+		if all && !z.Area.Written {
+			all = false
+		}
+		b.beginZone(z, z.Name, z.Area.Interval, z.Area.Written, orElse(z.Area.Unit, p.Area.Unit))
+	}
+	if !all {
+		b.beginZone(nil, "panel", rest, restOK, p.Area.Unit)
+	}
+}
+
+// beginZone makes one zone with what it carries. written is nil for the rest
+// of the panel; what a zone does not write is the panel's.
+func (b *builder) beginZone(written *sheet.Zone, name string, area quantity.Interval, areaOK bool, unit string) {
+	p := &b.s.Panel
+	substrate, plastic, rust, faces := p.Substrate.Value, p.Plastic.Value, p.Rust.Value, p.Faces.Value
+	carries := p.Carries
+	at, groundAt, suffix := p.Place, p.Place, ""
+	z := &zone{id: len(b.zones), area: area, areaOK: areaOK, unit: unit, inspected: map[string]bool{}, where: placeOf(b.s.Booth)}
+	ownGround, ownFilms := "", ""
+	if w := written; w != nil {
+		at, suffix = w.Place, " ("+w.Name+")"
+		z.facts.Role, z.facts.Edge = w.Role.Value, w.Edge.Value
+		for _, own := range []struct {
+			from sheet.Text
+			to   *string
+		}{{w.Plastic, &plastic}, {w.Rust, &rust}, {w.Faces, &faces}} {
+			if own.from.Written {
+				*own.to = own.from.Value
+			}
+		}
+		if w.Substrate.Written {
+			substrate, ownGround, groundAt = w.Substrate.Value, suffix, w.Place
+		}
+		if w.CarriesWritten {
+			carries, ownFilms = w.Carries, suffix
+		}
+	}
+	z.facts.Name, z.facts.Place = name, at
+	z.facts.Substrate, z.facts.Plastic = substrate, orElse(plastic, "unknown")
+	z.facts.Olefin = isOlefin(z.facts.Plastic)
+	z.facts.Rust, z.facts.Faces, z.facts.Edge = orElse(rust, "none"), orElse(faces, "weather"), orElse(z.facts.Edge, "panel break")
+	z.facts.Carried = []string{}
+	z.rust.Rust = z.facts.Rust
+
+	ground := b.existing("0:"+slug(substrate)+ownGround, substrate, sheet.Amount{}, "", groundAt, name, true)
+	z.push(&film{layer: ground, contact: -1})
+	for i, c := range carries {
+		l := b.existing(fmt.Sprintf("0.%d:%s%s", i+1, slug(c.Kind), ownFilms), c.Kind, c.Film, orElse(c.Condition, "sound"), c.Place, name, false)
+		z.push(&film{layer: l, contact: -1, left: l.was, known: l.wasKnown, unwritten: l.FilmAssumed, leaned: existingLeaned(l)})
+		z.facts.Carried = append(z.facts.Carried, l.ID)
+	}
+	if len(carries) > 0 {
+		z.soiledBy = "carried"
+	}
+	top := z.topFilm()
+	z.virgin = top.Substrate && (top.Traits.Plastic || top.Traits.Composite) || top.Existing && top.Kind == "gelcoat"
+	z.top = &surface{place: top.Place}
+	b.zones = append(b.zones, z)
+	b.byName[name] = z
+}
+
+func isOlefin(plastic string) bool {
+	switch strings.ToUpper(plastic) {
 	case "TPO", "PP", "PE", "EPDM":
 		return true
 	}
 	return false
 }
 
-// existing is a film, or the substrate, that was there before the sheet.
-func (b *builder) existing(id, kind string, filmQ quantity.Quantity, condition string, pl *place, substrate bool) *layer {
-	if l, ok := b.layerBy[id]; ok {
-		l.Zones = append(l.Zones, pl.Name)
-		if !substrate {
-			l.left[pl.Name] = l.film
-		}
+// existing is the substrate, or a finish that was there, shared by the zones
+// that do not write their own.
+func (b *builder) existing(id, kind string, written sheet.Amount, condition string, at sheet.Place, in string, substrate bool) *layer {
+	if l, ok := b.byID[id]; ok {
+		l.Zones = append(l.Zones, in)
 		return l
 	}
 	v := viewKind(kind, b.lim)
-	l := &layer{view: v, left: map[string]quantity.Interval{}, lays: map[string]int{}}
-	l.ID, l.Kind, l.Name, l.Traits = id, kind, kind, v.traits()
-	l.Existing, l.Substrate, l.Condition = !substrate, substrate, condition
-	l.Zones, l.Steps, l.Fades, l.StrippedLater = []string{pl.Name}, []int{}, []string{}, []string{}
-	l.Place = pl.Place
-	if !substrate {
-		switch {
-		case filmQ.Written:
-			l.film, l.unit = filmQ.Interval, filmQ.Unit
-		case v.typ.Film.Written && !v.typ.Film.IsOpen():
-			l.film, l.unit, l.assumed = v.typ.Film.Interval, v.typ.Film.Unit, true
-			l.leaned = []string{v.ref + ".film"}
-		default:
-			l.film, l.unit, l.leftOpen = quantity.Open, "mil", true
-		}
-		l.left[pl.Name] = l.film
+	l := &layer{view: v, home: map[string]*zone{}, inBakes: map[string]bool{}, left: map[string]Measure{}}
+	l.Layer = Layer{
+		ID: id, Kind: kind, Name: kind, Traits: v.traits(), Zones: []string{in}, Existing: !substrate, Substrate: substrate,
+		Condition: condition, Place: at, FilmLaid: openMeasure(quantity.Film, "mil"), LaidAt: measure(quantity.Interval{}, quantity.Time, "min"),
 	}
+	if !substrate {
+		typical := v.number("film")
+		switch {
+		case written.Written:
+			l.was, l.unit = written.Interval, written.Unit
+		case typical.ok && !typical.iv.IsOpen():
+			l.was, l.unit, l.FilmAssumed = typical.iv, typical.unit, true
+		default:
+			l.was, l.FilmAssumed = quantity.Open, true
+		}
+		l.wasKnown = !isOpen(l.was, quantity.Film)
+		if l.wasKnown {
+			l.FilmLaid = measure(l.was, quantity.Film, l.unit)
+		}
+	}
+	l.unit = orElse(l.unit, "mil")
 	b.layers = append(b.layers, l)
-	b.layerBy[id] = l
+	b.byID[id] = l
 	return l
 }
 
-// reach lists the zones a step reaches, in order.
-func (b *builder) reach(st *sheet.Step) []*place {
-	except := map[string]bool{}
-	for _, n := range st.Except.Values {
-		for _, z := range b.named(n) {
-			except[z.Name] = true
+func existingLeaned(l *layer) []string {
+	if !l.FilmAssumed {
+		return nil
+	}
+	return l.view.number("film").leaned
+}
+
+// named finds what a name in `on`, `except` or `over` stands for at this
+// moment: a zone, or every zone that a call has cut.
+func (b *builder) named(name string) []*zone {
+	if z, ok := b.byName[name]; ok && z.call == "" {
+		return []*zone{z}
+	}
+	if zs := b.byCall[name]; len(zs) > 0 {
+		return zs
+	}
+	if z, ok := b.byName[name]; ok {
+		return []*zone{z}
+	}
+	return nil
+}
+
+// reach lists the zones a step works on, in order. A name reaches the zones
+// cut from its own too, unless a nearer name is excepted; no `on` is everything.
+func (b *builder) reach(st *sheet.Step) []*zone {
+	says := map[*zone]bool{}
+	for i, name := range st.On.Values {
+		found := b.named(name)
+		if len(found) == 0 {
+			b.noZone(st, "on", name, textPlace(st.On, i))
+		}
+		for _, z := range found {
+			says[z] = true
 		}
 	}
-	in := map[string]bool{}
-	all := len(st.On.Values) == 0
-	if !all {
-		for i, n := range st.On.Values {
-			found := b.named(n)
-			if len(found) == 0 {
-				at := st.On.Place
-				if i < len(st.On.Places) {
-					at = st.On.Places[i]
-				}
-				b.problem(at, fmt.Sprintf("step[%d].on", st.N), "there is no zone or cut called %q at this step; a cut makes its zone only from its own step on", n)
-			}
-			for _, z := range found {
-				in[z.Name] = true
-			}
+	for _, name := range st.Except.Values {
+		for _, z := range b.named(name) {
+			says[z] = false
 		}
 	}
-	var out []*place
-	for _, z := range b.zones {
-		if (all || in[z.Name]) && !except[z.Name] {
+	return b.spread(says, len(st.On.Values) == 0)
+}
+
+// spread lists the zones that are said, or whose nearest ancestor that is
+// spoken of is said; all tells what holds where none is.
+func (b *builder) spread(says map[*zone]bool, all bool) []*zone {
+	in := make([]bool, len(b.zones))
+	var out []*zone
+	for i, z := range b.zones {
+		yes, spoken := says[z]
+		switch {
+		case spoken:
+			in[i] = yes
+		case z.parent != nil:
+			in[i] = in[z.parent.id]
+		default:
+			in[i] = all
+		}
+		if in[i] {
 			out = append(out, z)
 		}
 	}
 	return out
 }
 
-// named is a zone by its name with the zones cut from it, or the zones a call cut.
-func (b *builder) named(name string) []*place {
-	var roots []*place
-	if z, ok := b.byName[name]; ok {
-		roots = append(roots, z)
-	}
-	roots = append(roots, b.byCall[name]...)
-	var out []*place
-	seen := map[string]bool{}
-	var walk func(*place)
-	walk = func(z *place) {
-		if seen[z.Name] {
+// noZone says that a name stands for no zone at this step.
+func (b *builder) noZone(st *sheet.Step, key, name string, at sheet.Place) {
+	at = keyPlace(st, key, at)
+	for i := range b.s.Steps[st.N-1:] {
+		later := &b.s.Steps[st.N-1+i]
+		if cutsCall(later, name) {
+			b.problem(at, stepKey(st, key), "step %d works on %q, but that place is only cut in step %d; name it from the step after the cut on", st.N, name, later.N)
 			return
 		}
-		seen[z.Name] = true
-		out = append(out, z)
-		for _, c := range z.cuts {
-			walk(c)
+	}
+	if name == "panel" {
+		b.problem(at, stepKey(st, key), "there is no zone \"panel\": the areas of the zones add up to the whole panel, so that nothing is left over; name the zones, or give the panel a larger area")
+		return
+	}
+	for i := range b.s.Steps[:st.N-1] {
+		earlier := &b.s.Steps[i]
+		if cutsCall(earlier, name) {
+			b.problem(at, stepKey(st, key), "step %d works on %q, but step %d cuts through nothing there: what it names is on top already; drop the cut, or name the zone itself", st.N, name, earlier.N)
+			return
 		}
 	}
-	for _, z := range roots {
-		walk(z)
+	b.problem(at, stepKey(st, key), "there is no zone or cut called %q at step %d; the zones are %s", name, st.N, b.zoneWords())
+}
+
+func cutsCall(st *sheet.Step, call string) bool {
+	for i := range st.CutsTo {
+		if st.CutsTo[i].Call == call {
+			return true
+		}
+	}
+	return false
+}
+
+// zoneWords names the first zones there are.
+func (b *builder) zoneWords() string {
+	var names []string
+	for i, z := range b.zones {
+		if i == 8 {
+			names = append(names, "...")
+			break
+		}
+		names = append(names, fmt.Sprintf("%q", z.facts.Name))
+	}
+	return strings.Join(names, ", ")
+}
+
+func textPlace(t sheet.Texts, i int) sheet.Place {
+	if i < len(t.Places) {
+		return t.Places[i]
+	}
+	return t.Place
+}
+
+func zoneNames(zs []*zone) []string {
+	out := make([]string, 0, len(zs))
+	for _, z := range zs {
+		out = append(out, z.facts.Name)
 	}
 	return out
 }
 
-func zoneNames(zs []*place) []string {
-	out := make([]string, 0, len(zs))
-	for _, z := range zs {
-		out = append(out, z.Name)
-	}
-	return out
-}
+// placeOf is where a step is done: "booth" where nobody says.
+func placeOf(w sheet.Weather) string { return orElse(w.Where.Value, "booth") }
 
 // step carries one step out on every zone it reaches.
 func (b *builder) step(st *sheet.Step) {
 	zs := b.reach(st)
-	if len(b.problems) > 0 && len(zs) == 0 {
+	if len(zs) == 0 {
+		if len(b.problems) == 0 {
+			b.problem(keyPlace(st, "except", st.Except.Place), stepKey(st, "except"), "step %d reaches no zone at all: everything it could work on is excepted", st.N)
+		}
 		return
 	}
-	b.recordStep(st, zs)
+	b.stepFacts(st, zs)
+	b.during(st, zs)
+	keep := false
 	switch st.Do {
 	case "strip":
-		for _, z := range zs {
-			b.strip(z, st)
-		}
+		b.strip(zs, st)
 	case "sand", "block", "scuff":
 		b.abrade(zs, st)
-	case "clean", "tack", "blow_off", "treat", "rinse", "neutralize":
-		for _, z := range zs {
-			b.touch(z, st)
-		}
+	case "clean", "tack", "blow_off":
+		keep = true
+		b.touch(zs, st)
+	case "treat", "rinse", "neutralize":
+		b.touch(zs, st)
 	case "mask":
 		b.mask(zs, st)
-	case "solder":
-		b.lay(zs, st)
-	case "spray", "brush", "spread", "caulk":
+	case "solder", "spray", "brush", "spread", "caulk":
+		keep = true
 		b.lay(zs, st)
 	case "bake":
 		b.bake(zs, st)
 	case "metalwork", "store":
-		for _, z := range zs {
-			b.soil(z, st)
-		}
+		b.soil(zs, st)
 	case "polish":
-		for _, z := range zs {
-			b.polish(z, st)
-		}
+		b.polish(zs, st)
+	case "wait":
+		keep = true
 	case "inspect":
+		keep = true
 		for _, m := range st.Measure.Values {
-			b.inspects[m] = true
+			b.inspect[m] = true
 			for _, z := range zs {
 				z.inspected[m] = true
 			}
 		}
 	}
-	b.during(st, zs)
-	if st.Do != "spray" && st.Do != "brush" && st.Do != "spread" && st.Do != "caulk" {
-		switch st.Do {
-		case "wait", "tack", "clean", "inspect":
-		default:
-			b.lastLaid = nil
-		}
+	if !keep {
+		b.row = nil
+	}
+	where := placeOf(b.clock.weather[st.N-1])
+	for _, z := range zs {
+		z.where = where
 	}
 }
 
-func stepName(st *sheet.Step) string {
-	if st.Call != "" {
-		return fmt.Sprintf("step %d (%s)", st.N, st.Call)
-	}
-	return fmt.Sprintf("step %d", st.N)
-}
-
-func (b *builder) recordStep(st *sheet.Step, zs []*place) {
-	at := b.clock.steps[st.N]
-	w := weatherAt(st.Weather, b.s.Booth)
+// stepFacts is what the document says of a step before it is carried out.
+func (b *builder) stepFacts(st *sheet.Step, zs []*zone) {
 	d := Step{
-		ID: strconv.Itoa(st.N), N: st.N, Do: st.Do, Call: st.Call, Name: stepName(st), Zones: zoneNames(zs),
-		Start: measureTime(b.clock.total(0, at.start)), End: measureTime(b.clock.total(0, at.end)),
-		Where: placeOf(w), Tool: st.Tool.Value, Media: st.Media.Value, Wet: st.Wet.Value, GuideCoat: st.GuideCoat.Value,
-		With: st.With.Value, WithKind: st.WithKind, Welding: st.Welding.Value,
-		Measures: sortedCopy(st.Measure.Values), Wear: append([]string{}, st.Wear.Values...), Place: st.Place,
-		Worked: []Worked{}, Hazards: []string{},
+		ID: stepID(st.N), N: st.N, Do: st.Do, Call: st.Call, Name: "step " + stepID(st.N), Zones: zoneNames(zs),
+		Start: b.since(startOf(st.N)), End: b.since(doneOf(st.N)),
+		Where: placeOf(b.clock.weather[st.N-1]), Tool: st.Tool.Value, Media: st.Media.Value, Wet: st.Wet.Value, GuideCoat: st.GuideCoat.Value,
+		WithKind: st.WithKind, With: orElse(st.With.Value, st.WithKind), Welding: st.Welding.Value,
+		Measures: sorted(st.Measure.Values), Wear: sorted(st.Wear.Values), Inspected: inspectedInAll(zs), Place: st.Place,
 	}
-	for _, wear := range st.Wear.Values {
-		if wear == "extraction" {
-			d.Extraction = true
-		}
+	if st.Call != "" {
+		d.Name += fmt.Sprintf(" (%q)", st.Call)
+	}
+	for _, w := range st.Wear.Values {
+		d.Extraction = d.Extraction || w == "extraction"
 	}
 	if g := gradeOf(st); g.Written {
 		d.Grade, d.BareGrade, d.GradeNumber = g.Name, g.Bare, g.Number
@@ -392,53 +478,37 @@ func (b *builder) recordStep(st *sheet.Step, zs []*place) {
 	case "sand", "block", "scuff":
 		d.Dusty = !st.Wet.Value
 	case "strip":
-		d.Dusty = st.Tool.Value != "chemical stripper" && st.Tool.Value != "razor"
+		d.Dusty = dustyTool(st.Tool.Value)
 	}
-	counts := map[string]int{}
-	for _, z := range zs {
-		for m := range z.inspected {
-			counts[m]++
-		}
+	switch c := b.s.Cards[st.WithCard]; {
+	case st.WithCard != "" && c != nil:
+		d.Hazards = b.view(c).traits().Hazards
+	case st.WithKind != "":
+		d.Hazards = kindTraits(st.WithKind).Hazards
 	}
-	d.Inspected = []string{}
-	for m, n := range counts {
-		if n == len(zs) {
-			d.Inspected = append(d.Inspected, m)
-		}
-	}
-	sort.Strings(d.Inspected)
-	hazards := map[string]bool{}
-	if st.WithCard != "" {
-		if c := b.s.Cards[st.WithCard]; c != nil {
-			for _, h := range b.view(c).traits().Hazards {
-				hazards[h] = true
-			}
-		}
-	} else if st.WithKind != "" {
-		for _, h := range kindTraits(st.WithKind).Hazards {
-			hazards[h] = true
-		}
-	}
-	for h := range hazards {
-		d.Hazards = append(d.Hazards, h)
-	}
-	sort.Strings(d.Hazards)
 	b.doc.Steps = append(b.doc.Steps, d)
 }
 
-func sortedCopy(words []string) []string {
-	out := append([]string{}, words...)
+// since is how long the sheet has run at a position, as the clock counts it.
+func (b *builder) since(pos int) Measure { return measure(b.clock.sum(0, pos), quantity.Time, "") }
+
+// inspectedInAll is every measure taken in every one of some zones.
+func inspectedInAll(zs []*zone) []string {
+	out := []string{}
+	for m := range zs[0].inspected {
+		in := true
+		for _, z := range zs[1:] {
+			in = in && z.inspected[m]
+		}
+		if in {
+			out = append(out, m)
+		}
+	}
 	sort.Strings(out)
 	return out
 }
 
-func measureTime(iv quantity.Interval) Measure {
-	if iv == (quantity.Interval{}) {
-		return measure(iv, quantity.Time, "min")
-	}
-	return measure(iv, quantity.Time, "")
-}
-
+// gradeOf is the abrasive a step works with: its grit, else its pad.
 func gradeOf(st *sheet.Step) sheet.Grade {
 	if st.Grit.Written {
 		return st.Grit
@@ -446,7 +516,74 @@ func gradeOf(st *sheet.Step) sheet.Grade {
 	return st.Pad
 }
 
-func (b *builder) work(st *sheet.Step, z *place, f *film) {
+func gritOf(st *sheet.Step) Grit {
+	g := gradeOf(st)
+	return Grit{
+		Step: st.N, Do: st.Do, Tool: st.Tool.Value, Name: g.Name, Pad: g.System == quantity.Pad, Wet: st.Wet.Value,
+		Known: g.Written, Microns: gradeMeasure(g.Abrasive),
+	}
+}
+
+// dustyTool: a stripping tool that makes dust.
+func dustyTool(tool string) bool { return tool != "chemical stripper" && tool != "razor" }
+
+// work notes on the step what it abrades, takes off or welds.
+func (b *builder) work(z *zone, f *film) {
 	s := &b.doc.Steps[len(b.doc.Steps)-1]
-	s.Worked = append(s.Worked, Worked{Zone: z.Name, Layer: f.ID, Kind: f.Kind, Name: f.Name, Existing: f.Existing, Hazards: append([]string{}, f.Traits.Hazards...)})
+	s.Worked = append(s.Worked, workedOn(z, f))
+}
+
+func workedOn(z *zone, f *film) Worked {
+	return Worked{Zone: z.facts.Name, Layer: f.ID, Kind: f.Kind, Name: f.Name, Existing: f.Existing, Hazards: f.Traits.Hazards}
+}
+
+// during notes a step on every surface it happens beside. Only acts that throw
+// something into the air or move the panel are noted.
+func (b *builder) during(st *sheet.Step, zs []*zone) {
+	switch st.Do {
+	case "strip", "sand", "block", "scuff", "solder", "spray", "brush", "metalwork", "store", "polish":
+	default:
+		return
+	}
+	reached := make([]bool, len(b.zones))
+	for _, z := range zs {
+		reached[z.id] = true
+	}
+	where := placeOf(b.clock.weather[st.N-1])
+	kind := ""
+	if v := b.views[st.N-1]; v != nil {
+		kind = v.kind.Name
+	}
+	b.count(st, len(b.zones))
+	for i, z := range b.zones {
+		z.top.during = append(z.top.during, During{Step: st.N, Do: st.Do, SamePlace: reached[i] || z.where == where, Reaches: reached[i], ProductKind: kind})
+	}
+}
+
+// beginning tells the first abrasion or film of bare plastic, fiberglass or
+// gelcoat, and what washed it before.
+func (b *builder) beginning(z *zone, st *sheet.Step, act, id string) {
+	if !z.virgin {
+		return
+	}
+	z.virgin = false
+	f := z.topFilm()
+	b.doc.Beginnings = append(b.doc.Beginnings, Beginning{
+		ID: id, Zone: z.facts.Name, Step: st.N, Act: act, Layer: f.ID, Kind: f.Kind, Name: f.Name, Soap: z.soap, Cleaner: z.cleaner, Place: st.Place,
+	})
+}
+
+// actID is the id of what a step does to a zone: ZONE/3.
+func actID(z *zone, st *sheet.Step) string { return z.facts.Name + "/" + stepID(st.N) }
+
+// removal is what one act takes off, mil, and whether the sheet says so.
+func removal(z *zone, st *sheet.Step) (quantity.Interval, bool) {
+	if st.TakesOff.Written {
+		return st.TakesOff.Interval, true
+	}
+	edge := z.facts.Role == "edge"
+	if st.Do == "polish" {
+		return trade.CompoundRemoval(edge), false
+	}
+	return trade.Removal(gradeOf(st).Abrasive, st.Tool.Value, edge), false
 }

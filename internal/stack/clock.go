@@ -6,264 +6,328 @@ import (
 
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/sheet"
+	"guidecoat/internal/trade"
 )
 
 // piece is one stretch of the sheet's clock: what a step itself lasts, or the
-// time written after it.
+// wait written after it. A piece that nobody wrote lasts nothing.
 type piece struct {
-	step    int // number of the step
-	dur     quantity.Interval
-	written bool // somebody wrote it
-	wait    bool // the `for` of a wait, bake, store or metalwork: it closes a span that began at a laying
-	until   string
-	unit    string // it was written in
-	weather sheet.Weather
-	panel   quantity.Interval // °C, the panel during it; the metal's heat during a bake
-	panelOK bool
+	dur     quantity.Interval // min; a condition ("until matte") is 0 to open
+	written bool              // somebody wrote it
+	unit    string            // the unit it was written in
+	until   string            // the condition it ends on, "" if none
+	leaned  []string          // typical flashes that stand in for a `between` nobody wrote
+	panel   quantity.Interval // °C, of the panel while it lasts; during a bake, the metal's heat
+	warm    bool              // the panel's temperature is known
 }
 
-// clock is the sheet's time line. Steps are done in order; a position is a
-// number of whole pieces since the beginning.
+// clock is the sheet's time line. Steps are done in order, one after another,
+// on every zone alike. Step n owns two pieces: what it lasts (for a laying
+// step from its first coat to the end of its last), and its then_wait. A
+// position lies between two pieces: 0 is the beginning, startOf(n), doneOf(n)
+// and endOf(n) stand before, between and after the pieces of step n.
 type clock struct {
-	pieces []piece
-	// sums over the pieces before each position
-	lo, hi        []float64
-	writes, waits []int
-	steps         []span // by step number: start, end of what it lays or does, end with its wait
+	pieces  []piece
+	weather []sheet.Weather // by step index: what the step says, else the booth
+	lo, hi  []exact         // sums of both ends of the pieces before a position, open ends apart
+	open    []int           // pieces without an upper end before a position
+	writes  []int           // written pieces before a position
+	closers []int           // waits, bakes, stores and metalworks with a `for` before a position
+	written []int           // the pieces that are written, in order
+	until   []int           // the pieces that end on a condition
+	leaned  []int           // the pieces that lean on a typical flash
+	scaled  map[quantity.Interval]*scaledSums
 }
 
-type span struct{ start, done, end int }
+func startOf(step int) int { return 2 * (step - 1) }
+func doneOf(step int) int  { return 2*step - 1 }
+func endOf(step int) int   { return 2 * step }
 
-// clockOf lays the sheet's steps out in time.
-func clockOf(s *sheet.Sheet, views []*cardView) *clock {
-	c := &clock{steps: make([]span, len(s.Steps)+1)}
-	for i := range s.Steps {
-		st := &s.Steps[i]
-		w := weatherAt(st.Weather, s.Booth)
-		at := span{start: len(c.pieces)}
-		p := piece{step: st.N, weather: w}
-		p.panel, p.panelOK = closed(w.Panel.Interval), w.Panel.Written
-		if st.For.Written {
-			p.dur, p.written, p.until, p.unit = closedWait(st.For), true, st.For.Until, st.For.Unit
-		}
-		switch st.Do {
-		case "wait", "bake", "store", "metalwork":
-			p.wait = st.For.Written
-			if st.Do == "bake" && st.Metal.Written {
-				p.panel, p.panelOK = closed(st.Metal.Interval), true
-			}
-		case "spray", "brush", "spread", "caulk":
-			if n := coatsOf(st); n > 1 {
-				between := quantity.Interval{}
-				if st.Between.Written {
-					between = closedWait(st.Between)
-				} else if v := views[i]; v != nil {
-					if f := v.flash(); f.ok && !f.never {
-						between = f.iv
-					} else if f.until != "" {
-						between = quantity.Open
-					}
-				}
-				p.dur = p.dur.Add(between.Scale(float64(n - 1)))
-			}
-		}
-		c.pieces = append(c.pieces, p)
-		at.done = len(c.pieces)
-		if st.ThenWait.Written {
-			q := piece{step: st.N, weather: w, dur: closedWait(st.ThenWait), written: true, until: st.ThenWait.Until, unit: st.ThenWait.Unit}
-			q.panel, q.panelOK = closed(w.Panel.Interval), w.Panel.Written
-			c.pieces = append(c.pieces, q)
-		}
-		at.end = len(c.pieces)
-		c.steps[st.N] = at
-	}
-	n := len(c.pieces)
-	c.lo, c.hi = make([]float64, n+1), make([]float64, n+1)
-	c.writes, c.waits = make([]int, n+1), make([]int, n+1)
-	for i, p := range c.pieces {
-		c.lo[i+1] = c.lo[i] + p.dur.Lo
-		c.hi[i+1] = c.hi[i] + p.dur.Hi
-		c.writes[i+1], c.waits[i+1] = c.writes[i], c.waits[i]
-		if p.written {
-			c.writes[i+1]++
-		}
-		if p.wait {
-			c.waits[i+1]++
-		}
-	}
-	return c
+// exact is a sum of floats kept to twice their length, so that the span
+// between two late positions is as exact as its own pieces.
+type exact struct{ sum, rest float64 }
+
+func (e exact) add(v float64) exact {
+	s := e.sum + v
+	t := s - e.sum
+	rest := e.rest + ((e.sum - (s - t)) + (v - t))
+	return exact{s, rest}
 }
 
-func coatsOf(st *sheet.Step) int {
-	if st.Coats.Written && st.Coats.Value > 0 {
-		return st.Coats.Value
-	}
-	return 1
-}
+func (e exact) minus(f exact) float64 { return (e.sum - f.sum) + (e.rest - f.rest) }
 
-// closedWait is a written wait as the clock counts it.
-func closedWait(a sheet.Amount) quantity.Interval {
+// wait is a written wait as the clock counts it.
+func wait(a sheet.Amount) quantity.Interval {
 	if a.Until != "" {
 		return quantity.Open
 	}
 	return a.Interval
 }
 
-// total is the sum of the pieces from one position to another.
-func (c *clock) total(from, to int) quantity.Interval {
+// newClock lays the steps out in time. cups are those of the laying steps, by
+// step index; nil where a step lays no product.
+func newClock(s *sheet.Sheet, cups []*cup) *clock {
+	n := 2 * len(s.Steps)
+	c := &clock{
+		pieces: make([]piece, 0, n), lo: make([]exact, n+1), hi: make([]exact, n+1), open: make([]int, n+1),
+		writes: make([]int, n+1), closers: make([]int, n+1), scaled: map[quantity.Interval]*scaledSums{},
+	}
+	for i := range s.Steps {
+		st := &s.Steps[i]
+		w := weatherAt(st.Weather, s.Booth)
+		c.weather = append(c.weather, w)
+		own := piece{written: st.For.Written, unit: st.For.Unit, until: st.For.Until}
+		if st.For.Written {
+			own.dur = wait(st.For)
+		}
+		if cp := cups[i]; cp != nil {
+			own.dur, own.leaned = cp.lasts()
+			if st.Between.Written && cp.coats() > 1 {
+				own.written = true
+				if own.unit == "" {
+					own.unit = st.Between.Unit
+				}
+				if own.until == "" {
+					own.until = st.Between.Until
+				}
+			}
+		}
+		own.panel, own.warm = closed(w.Panel.Interval), w.Panel.Written
+		after := piece{written: st.ThenWait.Written, unit: st.ThenWait.Unit, until: st.ThenWait.Until, panel: own.panel, warm: own.warm}
+		if st.ThenWait.Written {
+			after.dur = wait(st.ThenWait)
+		}
+		if st.Do == "bake" && st.Metal.Written {
+			own.panel, own.warm = closed(st.Metal.Interval), true
+		}
+		c.pieces = append(c.pieces, own, after)
+	}
+	for i, p := range c.pieces {
+		c.lo[i+1], c.hi[i+1] = c.lo[i].add(p.dur.Lo), c.hi[i]
+		c.open[i+1], c.writes[i+1], c.closers[i+1] = c.open[i], c.writes[i], c.closers[i]
+		if math.IsInf(p.dur.Hi, 1) {
+			c.open[i+1]++
+		} else {
+			c.hi[i+1] = c.hi[i].add(p.dur.Hi)
+		}
+		if p.written {
+			c.writes[i+1]++
+			c.written = append(c.written, i)
+		}
+		if p.until != "" {
+			c.until = append(c.until, i)
+		}
+		if len(p.leaned) > 0 {
+			c.leaned = append(c.leaned, i)
+		}
+		if i%2 == 0 && p.written && closes(s.Steps[i/2].Do) {
+			c.closers[i+1]++
+		}
+	}
+	return c
+}
+
+// closes: the `for` of these steps says how long a span lasts that began at
+// the laying of a film.
+func closes(do string) bool {
+	switch do {
+	case "wait", "bake", "store", "metalwork":
+		return true
+	}
+	return false
+}
+
+// sheetEnd is the position after the last step.
+func (c *clock) sheetEnd() int { return len(c.pieces) }
+
+// span is how long it is from one position to another.
+type span struct {
+	iv     quantity.Interval // min
+	open   bool              // nobody wrote how long; iv is 0 to open
+	unit   string            // the unit its longest piece was written in, "" where none was
+	leaned []string          // typical flashes it counts
+	from   int
+	to     int
+}
+
+func (s span) measure() Measure {
+	if s.open {
+		unit := s.unit
+		if unit == "" {
+			unit = "h"
+		}
+		return openMeasure(quantity.Time, unit)
+	}
+	return measure(s.iv, quantity.Time, s.unit)
+}
+
+// held sets a span beside the time it is held to.
+func (s span) held(sense string, n number) *Comparison {
+	if len(s.leaned) > 0 {
+		n.leaned = append(append([]string{}, n.leaned...), s.leaned...)
+	}
+	return compare(sense, s.iv, s.open, s.unit, n)
+}
+
+// sum is everything that is counted from one position to another.
+func (c *clock) sum(from, to int) quantity.Interval {
 	if to <= from {
 		return quantity.Interval{}
 	}
-	iv := quantity.Interval{Lo: round9(c.lo[to] - c.lo[from])}
-	if math.IsInf(c.hi[to], 1) {
-		// Subtracting would lose what lies before the open piece.
-		for i := from; i < to; i++ {
-			iv.Hi += c.pieces[i].dur.Hi
-		}
-	} else {
-		iv.Hi = c.hi[to] - c.hi[from]
-	}
-	if !math.IsInf(iv.Hi, 1) {
-		iv.Hi = round9(iv.Hi)
+	iv := quantity.Interval{Lo: math.Max(0, c.lo[to].minus(c.lo[from])), Hi: math.Inf(1)}
+	if c.open[to] == c.open[from] {
+		iv.Hi = math.Max(iv.Lo, c.hi[to].minus(c.hi[from]))
 	}
 	return iv
 }
 
-// sinceLaid is a span that starts at the end of a laying step's last coat: it
-// is open unless that step's then_wait, or a wait in it, is written.
-func (c *clock) sinceLaid(step, to int) (iv quantity.Interval, open bool) {
-	from := c.steps[step].done
+// plain is a span that is open only where nothing in it is written.
+func (c *clock) plain(from, to int) span {
 	if to < from {
 		to = from
 	}
-	closed := c.steps[step].end > from && to >= c.steps[step].end || c.waits[to]-c.waits[from] > 0
-	if !closed {
-		return quantity.Open, true
-	}
-	iv = c.total(from, to)
-	return iv, iv == quantity.Open
+	return c.spanOf(from, to, c.writes[to] == c.writes[from])
 }
 
-// any is a span of another sort: it is open when nothing in it is written.
-func (c *clock) any(from, to int) (iv quantity.Interval, open bool) {
-	if to <= from || c.writes[to]-c.writes[from] == 0 {
-		return quantity.Open, true
+// sinceLaid is a span that starts at the end of the last coat that a step
+// lays. It is open unless its wait is written: as that step's then_wait, or as
+// the `for` of a wait, bake, store or metalwork in it.
+func (c *clock) sinceLaid(step, to int) span {
+	from := doneOf(step)
+	if to < from {
+		to = from
 	}
-	iv = c.total(from, to)
-	return iv, iv == quantity.Open
+	said := to >= endOf(step) && c.pieces[from].written || c.closers[to] > c.closers[from]
+	return c.spanOf(from, to, !said)
 }
 
-// unit is the one the longest written piece between two positions was written
-// in: what a person would say the span in.
-func (c *clock) unit(from, to int) string {
-	unit, longest := "", -1.0
-	for i := from; i < to; i++ {
-		if p := c.pieces[i]; p.unit != "" && p.dur.Lo > longest {
-			unit, longest = p.unit, p.dur.Lo
+func (c *clock) spanOf(from, to int, open bool) span {
+	s := span{from: from, to: to, open: open, iv: quantity.Open}
+	longest := -1.0
+	for i, j := within(c.written, from, to); i < j; i++ {
+		if p := c.pieces[c.written[i]]; p.unit != "" && p.dur.Lo > longest {
+			s.unit, longest = p.unit, p.dur.Lo
 		}
 	}
-	return unit
-}
-
-// sinceLaidUnit is unit for a span from the end of a step's last coat.
-func (c *clock) sinceLaidUnit(step, to int) string { return c.unit(c.steps[step].done, to) }
-
-// effective is a span as drying counts it at the panel's temperature: pieces
-// outside the card's temperature are scaled by 2^((T − T_card)/10 °C) from the
-// nearer end (rule of thumb, doubling per 10 °C).
-func (c *clock) effective(from, to int, at quantity.Interval) quantity.Interval {
-	var sum quantity.Interval
-	for i := from; i < to; i++ {
-		p := c.pieces[i]
-		d := p.dur
-		if p.panelOK {
-			f := quantity.Interval{Lo: pace(p.panel.Lo, at), Hi: pace(p.panel.Hi, at)}
-			d = d.Mul(f)
-		}
-		sum = sum.Add(d)
+	if open {
+		return s
 	}
-	sum.Lo = round9(sum.Lo)
-	if !math.IsInf(sum.Hi, 1) {
-		sum.Hi = round9(sum.Hi)
-	}
-	return sum
-}
-
-// pace is how fast a film dries at t °C beside the temperature its times hold at.
-func pace(t float64, at quantity.Interval) float64 {
-	switch {
-	case t < at.Lo:
-		return math.Pow(2, (t-at.Lo)/10)
-	case t > at.Hi:
-		return math.Pow(2, (t-at.Hi)/10)
-	}
-	return 1
-}
-
-// condition is the condition ("matte") written between two positions, if any.
-func (c *clock) condition(from, to int) string {
-	for i := from; i < to; i++ {
-		if c.pieces[i].until != "" {
-			return "until " + c.pieces[i].until
+	s.iv = c.sum(from, to)
+	s.open = isOpen(s.iv, quantity.Time)
+	if i, j := within(c.leaned, from, to); j > i {
+		for _, k := range c.leaned[i:j] {
+			s.leaned = append(s.leaned, c.pieces[k].leaned...)
 		}
-	}
-	return ""
-}
-
-// places gathers what the air was like from one position to another.
-type surroundings struct {
-	where       []string
-	outdoors    bool
-	outdoorTime quantity.Interval
-	outdoorOpen bool
-	humidity    quantity.Interval
-	humidityOK  bool
-	unit        string
-}
-
-// around looks at every piece of time from one position to another; a span
-// without a piece is looked at where it stands.
-func (c *clock) around(from, to int, skip func(piece) bool) surroundings {
-	var s surroundings
-	seen := map[string]bool{}
-	written := false
-	for i := from; i < to && i < len(c.pieces); i++ {
-		p := c.pieces[i]
-		if skip != nil && skip(p) {
-			continue
-		}
-		where := placeOf(p.weather)
-		if p.dur.Hi > 0 || p.written {
-			seen[where] = true
-		}
-		if where == "outdoors" && (p.dur.Hi > 0) {
-			s.outdoors = true
-			s.outdoorTime = s.outdoorTime.Add(p.dur)
-			written = written || p.written
-		}
-		if p.weather.Humidity.Written && p.dur.Hi > 0 {
-			h := closed(p.weather.Humidity.Interval)
-			if !s.humidityOK {
-				s.humidity, s.humidityOK, s.unit = h, true, p.weather.Humidity.Unit
-			} else {
-				s.humidity = s.humidity.Max(h)
-			}
-		}
-	}
-	s.outdoorOpen = s.outdoors && !written
-	for w := range seen {
-		s.where = append(s.where, w)
-	}
-	sort.Strings(s.where)
-	if s.where == nil {
-		s.where = []string{}
+		s.leaned = sorted(s.leaned)
 	}
 	return s
 }
 
-func placeOf(w sheet.Weather) string {
-	if w.Where.Written && w.Where.Value != "" {
-		return w.Where.Value
+// within finds which of some ordered piece numbers lie from one position to
+// another: list[i:j].
+func within(list []int, from, to int) (i, j int) {
+	return sort.SearchInts(list, from), sort.SearchInts(list, to)
+}
+
+// condition is the first condition written from one position to another, as
+// the sheet has it ("until matte"), or "".
+func (c *clock) condition(from, to int) string {
+	if i, j := within(c.until, from, to); j > i {
+		return "until " + c.pieces[c.until[i]].until
 	}
-	return "booth"
+	return ""
+}
+
+// scaledSums are the clock's sums as drying counts them for a card whose times
+// hold at one temperature.
+type scaledSums struct {
+	lo, hi []exact
+	open   []int
+	warm   []int // pieces that last and whose temperature is known, before a position
+}
+
+// scaledFor makes the sums of every piece divided by how many times longer
+// drying takes in it (trade.TimeFactorFrom), once for each temperature.
+func (c *clock) scaledFor(timesAt quantity.Interval) *scaledSums {
+	if s, ok := c.scaled[timesAt]; ok {
+		return s
+	}
+	n := len(c.pieces)
+	s := &scaledSums{lo: make([]exact, n+1), hi: make([]exact, n+1), open: make([]int, n+1), warm: make([]int, n+1)}
+	for i, p := range c.pieces {
+		d := p.dur
+		if p.warm {
+			d = d.Div(trade.TimeFactorFrom(timesAt, p.panel))
+		}
+		s.lo[i+1], s.hi[i+1], s.open[i+1], s.warm[i+1] = s.lo[i].add(d.Lo), s.hi[i], s.open[i], s.warm[i]
+		if math.IsInf(d.Hi, 1) {
+			s.open[i+1]++
+		} else {
+			s.hi[i+1] = s.hi[i].add(d.Hi)
+		}
+		if p.warm && p.dur.Hi > 0 {
+			s.warm[i+1]++
+		}
+	}
+	c.scaled[timesAt] = s
+	return s
+}
+
+// effective is a span as drying counts it at the panel's temperature.
+func (c *clock) effective(sp span, timesAt quantity.Interval) span {
+	if sp.open {
+		return sp
+	}
+	s := c.scaledFor(timesAt)
+	out := sp
+	out.iv = quantity.Interval{Lo: math.Max(0, s.lo[sp.to].minus(s.lo[sp.from])), Hi: math.Inf(1)}
+	if s.open[sp.to] == s.open[sp.from] {
+		out.iv.Hi = math.Max(out.iv.Lo, s.hi[sp.to].minus(s.hi[sp.from]))
+	}
+	// Rounded, so that a wait at the card's own temperature is exactly itself.
+	out.iv.Lo, out.iv.Hi = round9(out.iv.Lo), round9(out.iv.Hi)
+	out.open = isOpen(out.iv, quantity.Time)
+	return out
+}
+
+// factor is a span by the clock over the same as drying counts it.
+func (c *clock) factor(sp, eff span, timesAt quantity.Interval) quantity.Interval {
+	if sp.iv.IsExact() && sp.iv.Lo > 0 && eff.iv.Lo > 0 && !eff.iv.IsOpen() {
+		return sp.iv.Div(eff.iv)
+	}
+	f := quantity.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
+	for _, p := range c.pieces[sp.from:sp.to] {
+		if p.dur.Hi <= 0 {
+			continue
+		}
+		one := quantity.Exactly(1)
+		if p.warm {
+			one = trade.TimeFactorFrom(timesAt, p.panel)
+		}
+		f = f.Hull(one)
+	}
+	if math.IsInf(f.Lo, 0) || math.IsInf(f.Hi, 0) {
+		return quantity.Exactly(1)
+	}
+	return f
+}
+
+// slowed sets a span as the panel's temperature counts it beside the time it
+// is held to. It is null where there is no such time, where the span is open or
+// no temperature in it is written, and for waterborne films.
+func (c *clock) slowed(v *cardView, sp span, n number) *Slowed {
+	if sp.open || !n.ok || n.never || v.hasTrait("waterborne") {
+		return nil
+	}
+	at := v.timesAt()
+	s := c.scaledFor(at)
+	if s.warm[sp.to] == s.warm[sp.from] {
+		return nil
+	}
+	eff := c.effective(sp, at)
+	compared := eff.held("least", n)
+	if compared == nil {
+		return nil
+	}
+	return &Slowed{Compared: *compared, Factor: measure(c.factor(sp, eff, at), quantity.Count, "")}
 }

@@ -1,138 +1,243 @@
 package stack
 
 import (
-	"fmt"
-
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/sheet"
 )
 
-// layer is one film while the sheet is carried out.
+// layer is one film, or the substrate, while the sheet is carried out: the
+// part of it that all its zones share.
 type layer struct {
-	Layer
-	view     *cardView
-	lastStep int                          // its last laying step
-	left     map[string]quantity.Interval // by zone, where it is still there
-	leftOpen bool                         // nobody knows its film
-	assumed  bool
-	leaned   []string
-	film     quantity.Interval
-	unit     string
-	lays     map[string]int // zone → its last laying step there
-	films    []stepFilm     // of its laying steps, in order
+	Layer                       // as the document will have it, less what the end tells
+	view     *cardView          //
+	coats    []stepFilm         // of its laying steps, in order
+	was      quantity.Interval  // film of an existing finish, mil
+	wasKnown bool               // and whether it can be told
+	unit     string             // the unit of its film
+	lastStep int                // its last laying step, 0 for what was there
+	home     map[string]*zone   // zones it was laid on, by name
+	inBakes  map[string]bool    // zones in which a bake met its schedule
+	left     map[string]Measure // by zone, at the end
 }
 
 // film is one layer in one zone.
 type film struct {
 	*layer
-	at        int // step that laid it last here, 0 for what was there
-	left      quantity.Interval
-	known     bool
-	leftMid   float64 // the middle of what is left, taking middles throughout
-	sequence  []Grit  // sand and block of it in this zone, over all its life
-	blocked   bool
-	abrasions []int      // indexes into doc.Abrasions
-	steps     []stepFilm // of the steps that lay it here
+	contact   int               // index into the document's contacts of what laid it in this very zone, -1 if nothing did
+	coats     []stepFilm        // of the steps that lay it here
+	lastStep  int               // the last of those steps; 0 for what was there
+	laid      layerFilm         // as laid here
+	left      quantity.Interval // what is left here, mil
+	known     bool              // whether that can be told
+	unwritten bool              // the film, or something taken off it, is nowhere written
+	leaned    []string          // typical numbers that the film rests on
+	guessed   []string          // removals that nobody wrote, as typical numbers are named
+	blocked   bool              // sanded or blocked at some time
+	baked     *bakeRun          // the bake that met its schedule here
+	bakedAny  bool              // a bake has reached it, whatever it was worth
+	acts      []act             // what took film off it in this zone
+	due       []due             // what was done to it sooner or later than its own times
 }
 
-// scar is one abrasion of a surface.
-type scar struct {
+// act is an abrasion or a polishing that took some of a film off.
+type act struct {
+	polish bool
+	index  int               // into the document's abrasions or polishes
+	left   quantity.Interval // afterwards, as it is judged
+}
+
+// due is one thing done to a film beside the least age it wants for it unbaked.
+type due struct {
+	step     int
+	compared *Comparison
+}
+
+// judged is what is left as rules are to see it: where the film, or something
+// taken off it, is nowhere written, the middle stands for it (3-rulebook.md,
+// removals), so that a plain sheet is not suspected of every extreme at once.
+func (f *film) judged() quantity.Interval {
+	if f.unwritten && !f.left.IsOpen() {
+		return quantity.Exactly(f.left.Mid())
+	}
+	return f.left
+}
+
+// rests are the typical numbers that what is left rests on.
+func (f *film) rests() []string {
+	return append(append([]string{}, f.leaned...), f.guessed...)
+}
+
+// takeOff takes film off; never more than there is.
+func (f *film) takeOff(removed quantity.Interval, written bool, lean string) {
+	if !f.known {
+		return
+	}
+	f.left = f.left.SubClamped(removed)
+	if !written {
+		f.unwritten = true
+		f.guessed = append(append([]string{}, f.guessed...), lean)
+	}
+}
+
+// bakeRun is one bake on the clock.
+type bakeRun struct {
+	step        int
+	metal, time quantity.Interval
+	dry         bool    // hot and long enough to drive water out of a pore
+	films       []*film // those of its entry, in the same order
+}
+
+// mark is one thing that roughened a surface and is still there.
+type mark struct {
 	grit  Grit
 	abr   quantity.Abrasive
-	sand  bool // counts as sanding: makes a scratch
-	strip bool
-	known bool
-	step  int
-	tool  string
+	deep  bool // a scratch: of a sand, a block, a scuff that counts as one, or a stripping tool
+	known bool // its grade is written
+}
+
+// wipe is a `clean` of a surface.
+type wipe struct {
+	step        int
+	agent, kind string
+	solvent     bool
 }
 
 // surface is a film in a zone, or its metal, from coming to the top until it
-// is covered.
+// is covered, stripped or the sheet ends. Everything 'since' on it goes by the
+// order of the steps.
 type surface struct {
-	from                           int // the step that bared or laid it, 0 if it was there
-	pos                            int // position on the clock from which it is exposed
-	place                          sheet.Place
-	bared                          string // what bared a substrate
-	profile                        sheet.Amount
-	scars                          []scar
-	scratch                        []scar   // those still there
-	wipes                          []wipeOf // cleans in its whole life
-	sinceAbr                       int      // index into wipes: those since the last abrasion
-	degreaseFrom                   int      // index into wipes: since the last abrasion or metalwork
-	touched                        []string
-	touches                        []int // indexes into doc.Touches
-	lastAbr                        int   // step
-	lastAbrPos                     int   // clock position after it, -1 for none
-	cleaned, tacked, blown, rinsed bool  // since the last abrasion
-	broken                         *Broken
-	// treatments
-	acid, acidSince, conv, convSince, acidAfterSolvent bool
-	treatStep, neutStep, lastChem                      int
-	neutralized, rinsedSince, abradedSince             bool
-	solventBefore                                      bool // a solvent clean came before its last abrasion, or before it was bared
-	solventSeen                                        bool
-	stripper                                           *Stripper
-	solder                                             Solder
-	blasted                                            bool
-	blastPos                                           int
-	blownSinceBlast                                    bool
-	metalworkSince                                     bool
-	lastRoughStep                                      int
-	polished                                           bool
-	polishStep                                         int
-	wetUse                                             bool // treat, neutralize or stripper met it: a rinse after it is let pass
+	from    int // the step that brought it up, 0 if it was there
+	pos     int // from when it is exposed
+	openPos int // from when bare metal counts as open: its last dry abrasion
+	place   sheet.Place
+	bared   string // what bared it: a strip's tool or media, "cut", or "" for what was laid or was there
+	tooth   *mark  // of a sander, grinder or grit blast that bared it
+	toothBy string // "sander", "grinder", "grit blast", "strip disc" or ""
+	profile sheet.Amount
+
+	scratched []Grit // sand, block and scuff of it, in order
+	sanded    bool   // one of them counts as sanding
+	sequence  []mark // those that count, in order
+	marks     []mark // what is still there
+	abrasions []int  // indexes into the document's abrasions, of this surface
+
+	wipes     []wipe
+	wipesFrom int // those since its last abrasion
+	broken    *Broken
+	touched   []string
+	dust      Dust
+	follows   bool // treat, neutralize or chemical stripper met it and nothing abraded it since
+
+	prep        MetalPrep
+	solventSeen bool // a solvent clean of this surface, with no metalwork since
+	blastStep   int  // the blast that gave its tooth, 0 if none or abraded since
+	stripper    *Stripper
+	solder      Solder
+	polished    bool
+	during      []During
 }
 
-type wipeOf struct {
-	step    int
-	agent   string
-	kind    string
-	solvent bool
-	donePos int
+// zone is one part of the panel while the sheet is carried out.
+type zone struct {
+	id      int
+	facts   Zone
+	call    string
+	parent  *zone
+	kids    []*zone
+	area    quantity.Interval // ft²
+	areaOK  bool              // false where nobody wrote it
+	unit    string            // of its area
+	films   []*film           // from the substrate up
+	ids     []string          // their ids; shared with the contacts, so only ever appended to or replaced
+	top     *surface
+	where   string // where the last step that reached it left it
+	virgin  bool   // its bare plastic, fiberglass or gelcoat has taken neither abrasion nor film
+	soap    bool
+	cleaner bool
+
+	soiledBy   string // carried | store | metalwork, and since then neither abraded nor covered
+	soiledStep int
+	cleaned    bool // a clean since
+	degreased  bool // a solvent clean since it was last soiled
+
+	inspected map[string]bool
+	laid      bool // a film of this sheet was laid here, stripped since or not
+	worked    bool // metalwork reached it
+	rust      Rust
+	zinc      *mark
+	zincCut   bool
+
+	// Since the last film was laid here:
+	openTouches   []int
+	openAbrasions []int
+	lastDry       int // the last step that abraded it dry, P180 or coarser, or blasted it
+	lastAcid      int // the last acid wash
+	lastDryBake   int // the last bake that drives water out
+
+	lastBake   *bakeRun
+	strippedTo int    // the last step that stripped or cut some of it to the substrate
+	depth      *depth // of the film on its bare metal, until something is sanded
 }
 
-// place is one zone while the sheet is carried out.
-type place struct {
-	Zone
-	films             []*film // from the substrate up
-	top               *surface
-	soiled            string // carried | store | metalwork | ""
-	soiledStep        int
-	cleanedSinceSoil  bool
-	inspected         map[string]bool
-	rust              Rust
-	hasRust           bool
-	laidAny           bool
-	filled            bool
-	metalwork         bool
-	zincAbr           *scar
-	zincCut           bool
-	areaIv            quantity.Interval
-	areaOpen          bool
-	areaUnit          string
-	cuts              []*place
-	began             bool // the first abrasion or film of bare plastic, fiberglass or gelcoat has been told
-	soap, softCleaner bool
-	order             int
-	substrateKind     string
-	bakedAt           map[string]int
-	cutToMetal        bool // split off down to the substrate
+// depth gathers the films laid over bare metal before anything is sanded.
+type depth struct {
+	contact int // index into the document's contacts
+	films   []*film
+	scratch *mark        // the coarsest scratch in it, nil if none is known
+	profile sheet.Amount // of a blast
 }
 
-func (p *place) topFilm() *film { return p.films[len(p.films)-1] }
+func (z *zone) topFilm() *film { return z.films[len(z.films)-1] }
 
-func (p *place) substrateFilm() *film { return p.films[0] }
+// onSubstrate: the substrate itself is the top.
+func (z *zone) onSubstrate() bool { return len(z.films) == 1 }
 
-func (p *place) onSubstrate() bool { return len(p.films) == 1 }
-
-// uppermost finds the uppermost film of a kind or laid by a call, under the top or at it.
-func (p *place) uppermost(match func(*film) bool) int {
-	for i := len(p.films) - 1; i >= 0; i-- {
-		if match(p.films[i]) {
+// uppermost is the place among a zone's films of the uppermost that matches,
+// -1 if none does.
+func (z *zone) uppermost(match func(*film) bool) int {
+	for i := len(z.films) - 1; i >= 0; i-- {
+		if match(z.films[i]) {
 			return i
 		}
 	}
 	return -1
 }
 
-func (p *place) String() string { return fmt.Sprintf("zone %s", p.Name) }
+// carriesFiller: a filler or putty (body solder is metal) or a seam sealer.
+func (z *zone) carriesFiller() bool {
+	for _, f := range z.films {
+		if f.Traits.Class == "seam" || f.Traits.Class == "filler" && f.Kind != "body solder" {
+			return true
+		}
+	}
+	return false
+}
+
+// push lays a film on the zone's others.
+func (z *zone) push(f *film) {
+	z.films = append(z.films, f)
+	z.ids = append(z.ids, f.ID)
+}
+
+// cutDown keeps the films up to and with number keep.
+func (z *zone) cutDown(keep int) {
+	z.films = append([]*film{}, z.films[:keep+1]...)
+	z.ids = append([]string{}, z.ids[:keep+1]...)
+}
+
+// porous tells whether a zone's top drinks: a porous film, or bare fiberglass
+// once something has abraded it.
+func (z *zone) porous() bool {
+	f := z.topFilm()
+	if f.Substrate && f.Kind == "fiberglass" {
+		return len(z.top.scratched) > 0 || z.top.tooth != nil
+	}
+	return f.Traits.Pore
+}
+
+// dirty: soiled and not wiped since.
+func (z *zone) soiled() bool { return z.soiledBy != "" && !z.cleaned }
+
+// clearSoil: what was to be wiped off before has been ground in, taken off or
+// covered, and is told of once.
+func (z *zone) clearSoil() { z.soiledBy, z.soiledStep, z.cleaned = "", 0, false }
