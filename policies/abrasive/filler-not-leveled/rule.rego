@@ -18,7 +18,9 @@
 #     text: "Filler dust harms the lungs: a fit respirator or extraction at the sander. Follow the safety data sheet, the local code and licensed practice."
 #   source:
 #     - "common practice"
-#   limits: []
+#   limits:
+#     - color_scratch_metallic
+#     - dry_abrasive
 package guidecoat.abrasive["filler-not-leveled"]
 
 import data.guidecoat.lib

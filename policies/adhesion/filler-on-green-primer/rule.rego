@@ -19,7 +19,8 @@
 #     text: "Green primer still gives off solvent and may hold unreacted hardener: fresh air and gloves when you sand or fill it. Follow the safety data sheet, the local code and licensed practice."
 #   source:
 #     - "common practice"
-#   limits: []
+#   limits:
+#     - dry_abrasive
 package guidecoat.adhesion["filler-on-green-primer"]
 
 import data.guidecoat.lib

@@ -40,6 +40,10 @@ test_on_films_that_soften_again_it_fails if {
 	grades(on("one-part clear", "clear", false, reversible)) == {["fails", "will"]}
 }
 
+test_a_hardener_does_not_make_a_lacquer_safe if {
+	grades(on("lacquer topcoat", "color", true, reversible)) == {["fails", "will"]}
+}
+
 test_on_one_part_color_it_fails if {
 	grades(on("aged enamel", "finish", false, {})) == {["fails", "will"]}
 	grades(on("single-stage enamel", "color", false, {})) == {["fails", "will"]}

@@ -19,7 +19,8 @@
 #     text: "Sanding dust of two-part surfacers harms the lungs. Follow the safety data sheet, the local code and licensed practice."
 #   source:
 #     - "common practice"
-#   limits: []
+#   limits:
+#     - color_scratch_metallic
 package guidecoat.adhesion["surfacer-not-sanded"]
 
 import data.guidecoat.lib
