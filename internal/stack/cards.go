@@ -161,14 +161,17 @@ func (v *cardView) number(key string) number {
 	return number{}
 }
 
-// film is the least and the most dry film of the whole layer. The most is no
-// number where the range has no upper end.
+// film is the least and the most dry film of the whole layer; an end that the
+// range leaves open is no number.
 func (v *cardView) film() (lo, hi number) {
 	n := v.number("film")
 	if !n.ok {
 		return number{}, number{}
 	}
-	return n.least(), n.most()
+	if n.iv.Lo > 0 {
+		lo = n.least()
+	}
+	return lo, n.most()
 }
 
 // flash is the least wait between its own coats: the short end of what the

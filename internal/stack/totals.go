@@ -6,7 +6,7 @@ import (
 
 // totals are what each zone carries at the end, worked out from the finished
 // layers: paint apart from fillers and heavy coatings, lacquers, fillers, and
-// one-part putty. views are the cards, by layer id.
+// one-part putty. views are the cards, by reference.
 func (d *Document) totals(views map[string]*cardView, l limits) []Total {
 	endings := map[string]Ending{}
 	for _, e := range d.Endings {
@@ -135,7 +135,7 @@ func (d *Document) left(layer Layer, zone string, views map[string]*cardView) (i
 		}
 		return iv, true, nil
 	}
-	return iv, true, d.filmLeaned(layer, views[layer.ID])
+	return iv, true, d.filmLeaned(layer, views[layer.Card])
 }
 
 // filmLeaned are the typical numbers that a layer's film rests on. What is

@@ -122,7 +122,9 @@ func TestATotalOfTypicalFilmsLeansOnThem(t *testing.T) {
 	l := filmOf(t, "1:c", "urethane clear", "2-3 mil")
 	l.FilmAssumed = true
 	d := zoneWith(l)
-	views := map[string]*cardView{"1:c": viewCard(plainCard("glass", "urethane clear"), rulebookLimits())}
+	l.Card = "glass"
+	d.LayersByID[l.ID] = l
+	views := map[string]*cardView{"glass": viewCard(plainCard("glass", "urethane clear"), rulebookLimits())}
 	got := d.totals(views, rulebookLimits())[0]
 	if len(got.StackMax.Leaned) != 1 || got.StackMax.Leaned[0] != "glass.film" {
 		t.Errorf("%+v", got.StackMax)
