@@ -202,3 +202,42 @@ func TestAReportGoesWholeIntoAFile(t *testing.T) {
 		t.Errorf("status %d: %s", status, errs)
 	}
 }
+
+// What README.md shows must be what the program says.
+func TestTheReadmeShowsWhatTheProgramSays(t *testing.T) {
+	root, err := filepath.Abs("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const prompt = "    $ guidecoat "
+	shown := 0
+	lines := strings.Split(string(text), "\n")
+	for i, l := range lines {
+		if !strings.HasPrefix(l, prompt) {
+			continue
+		}
+		shown++
+		var want []string
+		for _, m := range lines[i+1:] {
+			if m != "" && !strings.HasPrefix(m, "    ") {
+				break
+			}
+			want = append(want, strings.TrimPrefix(m, "    "))
+		}
+		_, out, _ := run(t, root, strings.Fields(strings.TrimPrefix(l, prompt))...)
+		if strings.TrimSpace(out) != strings.TrimSpace(strings.Join(want, "\n")) {
+			t.Errorf("README.md shows something else for %q; it now says:\n%s", strings.TrimSpace(l), out)
+		}
+	}
+	if shown == 0 {
+		t.Error("README.md shows no run of the program")
+	}
+	// A real finding stands within the first screen.
+	if first := strings.Join(lines[:min(40, len(lines))], "\n"); !strings.Contains(first, "FAILS") {
+		t.Error("the first screen of README.md shows no finding")
+	}
+}

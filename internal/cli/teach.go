@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -67,7 +68,7 @@ func (p *program) why() *cobra.Command {
 			if as == "json" {
 				return writeJSON(p.Out, r)
 			}
-			return p.explain(r)
+			return p.explain(book, r)
 		},
 	}
 	c.Flags().StringVar(&as, "as", "text", "how to print: text or json")
@@ -81,7 +82,7 @@ func writeJSON(w io.Writer, v any) error {
 }
 
 // explain writes one rule the way a teacher would.
-func (p *program) explain(r rulebook.Rule) error {
+func (p *program) explain(book *rulebook.Book, r rulebook.Rule) error {
 	var b strings.Builder
 	para := func(label, text string) {
 		if strings.TrimSpace(text) == "" {
@@ -107,7 +108,7 @@ func (p *program) explain(r rulebook.Rule) error {
 	}
 	para("defect", r.Defect)
 	para("do", r.Remedy)
-	para("caution", r.Safety.Signal+"  "+r.Safety.Text)
+	para("caution", r.Safety.Signal+": "+r.Safety.Text)
 	para("source", strings.Join(r.Source, "; "))
 	if len(r.Limits) > 0 {
 		var said []string
@@ -118,8 +119,8 @@ func (p *program) explain(r rulebook.Rule) error {
 		}
 		para("limits", strings.Join(said, "; "))
 	}
-	p.example(&b, "a sheet that breaks it", r.Name, r.Breaks)
-	p.example(&b, "the same put right", r.Name, r.Holds)
+	p.example(&b, book, "a sheet that breaks it", r.Name, r.Breaks)
+	p.example(&b, book, "a near miss that holds", r.Name, r.Holds)
 	_, err := io.WriteString(p.Out, b.String())
 	return err
 }
@@ -132,13 +133,13 @@ func limitText(l trade.Limit) string {
 }
 
 // example prints a rule's own sheet and its section.
-func (p *program) example(b *strings.Builder, title, rule, text string) {
+func (p *program) example(b *strings.Builder, book *rulebook.Book, title, rule, text string) {
 	if text == "" {
 		return
 	}
 	fmt.Fprintf(b, "-- %s\n\n", title)
 	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-		fmt.Fprintf(b, "    %s\n", l)
+		b.WriteString(strings.TrimRight("    "+l, " ") + "\n")
 	}
 	b.WriteString("\n")
 	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, rule+".toml", []byte(text))
@@ -149,7 +150,11 @@ func (p *program) example(b *strings.Builder, title, rule, text string) {
 	if len(problems) > 0 {
 		return
 	}
-	b.WriteString(picture.Terminal(picture.Columns(doc, nil), picture.TerminalOptions{}))
+	var marks []picture.Mark
+	if result, err := book.Judge(context.Background(), doc, s, rulebook.Options{Today: p.Now()}); err == nil {
+		marks = marksOf(result)
+	}
+	b.WriteString(picture.Terminal(picture.Columns(doc, marks), picture.TerminalOptions{ASCII: p.asciiLocale()}))
 	b.WriteString("\n")
 }
 

@@ -197,7 +197,11 @@ func (t *textWriter) finding(j Judged, f rulebook.Finding) {
 	places := fmt.Sprintf("line %d, column %d", f.Line, f.Column)
 	for _, r := range f.Related {
 		if r.Line > 0 {
-			places += fmt.Sprintf("; %s is line %d", Visible(r.Text), r.Line)
+			text := Visible(r.Text)
+			if strings.Contains(text, ", ") {
+				text += ","
+			}
+			places += fmt.Sprintf("; %s is line %d", text, r.Line)
 			if r.File != f.File {
 				places += " of " + Visible(r.File)
 			}
@@ -216,7 +220,7 @@ func (t *textWriter) finding(j Judged, f rulebook.Finding) {
 	t.note("why", f.Why)
 	t.note("do", f.Remedy)
 	if f.Safety.Text != "" {
-		t.note("caution", f.Safety.Signal+"  "+f.Safety.Text)
+		t.note("caution", f.Safety.Signal+": "+f.Safety.Text)
 	}
 	t.note("source", strings.Join(f.Source, "; "))
 }
@@ -235,7 +239,7 @@ func (t *textWriter) waived(f rulebook.Finding) {
 	}
 	t.paragraph(indentVerdict, said)
 	if f.People && f.Safety.Text != "" {
-		t.note("caution", f.Safety.Signal+"  "+f.Safety.Text)
+		t.note("caution", f.Safety.Signal+": "+f.Safety.Text)
 	}
 }
 

@@ -55,7 +55,7 @@ func TestAFindingSaysWhatWhereWhyWhatToDoAndWhatToMind(t *testing.T) {
 		"FAILS  step 6, dent: body filler lies on etch (one-part acid primer)",
 		"filler-on-acid-primer", "line 41, column 1; the primer is line 27",
 		"┌ body filler", "╳ here: delamination", "└ etch (one-part acid primer)", "mild steel",
-		"why  Filler hardens", "do  Take the acid primer off", "caution  WARNING  Dust harms the lungs.", "source  common practice",
+		"why  Filler hardens", "do  Take the acid primer off", "caution  WARNING: Dust harms the lungs.", "source  common practice",
 		"1 sheet: 1 fail.", "Nothing here says that the work is safe",
 	} {
 		if !strings.Contains(got, want) {
