@@ -283,7 +283,9 @@ on = "`+on+`"
 		{"to the foot", "4 ft2", "6 ft2", "10 ft2", false},
 		// 720 in² = 5 ft²; 1 m² = 10.7639104 ft²
 		{"in unlike units", "720 in2", "5.7639104167 ft2", "1 m2", false},
-		{"as ranges", "2-4 ft2", "3-6 ft2", "5-10 ft2", false},
+		// 4 + 6 ft² at the least, and the panel has 10 ft² at the most.
+		{"as a range that cannot be less", "4-5 ft2", "6-7 ft2", "9-10 ft2", false},
+		{"as ranges that may be less", "2-4 ft2", "3-6 ft2", "5-10 ft2", true},
 		{"less than the panel", "4 ft2", "5 ft2", "10 ft2", true},
 		{"a range that may be less", "4 ft2", "5-6 ft2", "10 ft2", true},
 	} {
@@ -305,17 +307,18 @@ on = "`+on+`"
 
 // A cut zone may be named in every way that a painter would.
 func TestCutZonesAreReachedByTheirNames(t *testing.T) {
-	for _, test := range []struct{ name, cut, on string }{
-		{"by the cut's call", `cuts_to = {to = "e-coat", call = "rub"}`, "rub"},
-		{"by the step's call where the only cut has none", "call = \"rub\"\ncuts_to = \"e-coat\"", "rub"},
-		{"by the step's call in a list of one", "call = \"rub\"\ncuts_to = [\"e-coat\"]", "rub"},
-		{"by zone and kind", `cuts_to = "e-coat"`, "panel cut to e-coat"},
-		{"by zone and kind as written", `cuts_to = "electrocoat"`, "dent cut to electrocoat"},
-		{"by zone and substrate", `cuts_to = "substrate"`, "panel cut to substrate"},
-		{"by zone and the substrate's kind", `cuts_to = "substrate"`, "panel cut to mild steel"},
-		{"by call and zone where it is cut in several", `cuts_to = {to = "e-coat", call = "rub"}`, "rub (dent)"},
-		{"by zone and kind though the step has a call", "call = \"rub\"\ncuts_to = \"e-coat\"", "panel cut to e-coat"},
-		{"as a list", `cuts_to = [{to = "e-coat", call = "rub"}, "substrate"]`, `rub", "dent`},
+	for _, test := range []struct{ name, cut, on, zone string }{
+		{"by the cut's call", `cuts_to = {to = "e-coat", call = "rub"}`, "rub", "rub"},
+		{"by the step's call where the only cut has none", "call = \"rub\"\ncuts_to = \"e-coat\"", "rub", "rub"},
+		{"by the step's call in a list of one", "call = \"rub\"\ncuts_to = [\"e-coat\"]", "rub", "rub"},
+		{"by zone and kind", `cuts_to = "e-coat"`, "panel cut to e-coat", "panel cut to e-coat"},
+		{"by zone and kind as written", `cuts_to = "electrocoat"`, "dent cut to electrocoat", "dent cut to e-coat"},
+		{"by zone and substrate", `cuts_to = "substrate"`, "panel cut to substrate", "panel cut to mild steel"},
+		{"by zone and the substrate's kind", `cuts_to = "substrate"`, "panel cut to mild steel", "panel cut to mild steel"},
+		{"by call and zone where it is cut in several", `cuts_to = {to = "e-coat", call = "rub"}`, "rub (dent)", "rub (dent)"},
+		{"by zone and kind though the step has a call", "call = \"rub\"\ncuts_to = \"e-coat\"", "panel cut to e-coat", "rub"},
+		{"as a list", `cuts_to = [{to = "e-coat", call = "rub"}, "substrate"]`, `rub", "dent`, "rub"},
+		{"by a cut of a cut", `cuts_to = ["e-coat", "substrate"]`, "dent cut to e-coat cut to substrate", "dent cut to e-coat cut to mild steel"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			s, problems := ReadText(options(t), "door.toml", []byte(`format = 1
@@ -335,6 +338,27 @@ on = ["`+test.on+`"]
 			if s == nil {
 				t.Fatal(problems)
 			}
+			if on := s.Steps[1].On.Values[0]; on != test.zone {
+				t.Errorf("it reaches %q, want %q", on, test.zone)
+			}
 		})
+	}
+}
+
+func TestACutWithACallIsNotCalledByZoneAndKind(t *testing.T) {
+	_, problems := ReadText(options(t), "door.toml", []byte(`format = 1
+sheet.title = "Door"
+panel.substrate = "mild steel"
+panel.carries = ["e-coat", "factory finish"]
+[[step]]
+do = "sand"
+grit = "P180"
+cuts_to = {to = "e-coat", call = "rub"}
+[[step]]
+do = "tack"
+on = "panel cut to e-coat"
+`))
+	if len(problems) != 1 || problems[0].Place.Line != 11 || !strings.Contains(problems[0].Message, "there is no zone") {
+		t.Error(problems)
 	}
 }

@@ -33,10 +33,14 @@ type call struct {
 	first *Node
 }
 
-// cutMade is one entry of a cuts_to, by what it goes down to.
+// cutMade is one entry of a cuts_to that has no call of its own, by what it
+// goes down to.
 type cutMade struct {
-	step int
-	to   []string // every way its end may be named
+	step      int
+	to        []string // every way its end may be named
+	kind      string   // of what it comes to; "" for the substrate
+	substrate bool
+	call      string // the step's call, which names the zone; "" if it has none
 }
 
 func newNames(rd *reading) *names {
@@ -99,21 +103,27 @@ func (n *names) stepCalls() []string {
 // endOfTime is a step after every other.
 const endOfTime = 1 << 30
 
-// known tells whether a name is a zone's at a step, and from which step on it
-// is one: 0 where it never is.
-func (n *names) known(name string) (from int, ok bool) {
+// known tells whether a name is a zone's, from which step on it is one, and
+// the name as the stack knows it.
+func (n *names) known(name string) (zone string, from int, ok bool) {
 	if n.zones[name] != nil || name == RestZone && n.rest {
-		return 1, true
+		return name, 1, true
 	}
 	if c := n.calls[name]; c != nil && c.zone {
-		return c.step + 1, true
+		return name, c.step + 1, true
 	}
 	// A cut without a name of its own: `ZONE cut to KIND`.
 	if i := strings.LastIndex(name, " cut to "); i > 0 {
-		if from, ok := n.known(name[:i]); ok {
+		if zone, from, ok := n.known(name[:i]); ok {
 			for _, c := range n.cuts {
-				if slices.Contains(c.to, name[i+len(" cut to "):]) {
-					return max(from, c.step+1), true
+				switch {
+				case !slices.Contains(c.to, name[i+len(" cut to "):]):
+				case c.call != "":
+					return c.call, max(from, c.step+1), true
+				case c.substrate:
+					return zone + " cut to " + n.substrateOf(zone), max(from, c.step+1), true
+				default:
+					return zone + " cut to " + c.kind, max(from, c.step+1), true
 				}
 			}
 		}
@@ -121,21 +131,32 @@ func (n *names) known(name string) (from int, ok bool) {
 	// A cut that reached several zones: `CALL (ZONE)`.
 	if i := strings.Index(name, " ("); i > 0 && strings.HasSuffix(name, ")") {
 		if c := n.calls[name[:i]]; c != nil && c.zone {
-			if from, ok := n.known(name[i+2 : len(name)-1]); ok {
-				return max(from, c.step+1), true
+			if zone, from, ok := n.known(name[i+2 : len(name)-1]); ok {
+				return name[:i] + " (" + zone + ")", max(from, c.step+1), true
 			}
 		}
 	}
-	return 0, false
+	return "", 0, false
 }
 
-// at notes what is wrong with the name of a zone at a step.
-func (n *names) at(name string, at Span, key string, step int) bool {
+// substrateOf is the substrate of a zone, or of the zone that a cut one is of.
+func (n *names) substrateOf(zone string) string {
+	for _, z := range n.rd.s.Zones {
+		if z.Substrate.Written && (z.Name == zone || strings.HasPrefix(zone, z.Name+" cut to ") || strings.HasSuffix(zone, " ("+z.Name+")")) {
+			return z.Substrate.Value
+		}
+	}
+	return n.rd.s.Panel.Substrate.Value
+}
+
+// at is the zone of a name at a step, as the stack knows it, or notes what is
+// wrong with the name.
+func (n *names) at(name string, at Span, key string, step int) (string, bool) {
 	d := n.rd.d
-	from, ok := n.known(name)
+	zone, from, ok := n.known(name)
 	switch c := n.calls[name]; {
 	case ok && from <= step:
-		return true
+		return zone, true
 	case ok:
 		d.say(at, key, "%s is cut only at step %d, and this is step %d; name it in a later step", quoted(name), from-1, step)
 	case name == RestZone:
@@ -145,7 +166,7 @@ func (n *names) at(name string, at Span, key string, step int) bool {
 	default:
 		d.say(at, key, "there is no zone %s; %s", quoted(name), n.zonesAt(name, step))
 	}
-	return false
+	return "", false
 }
 
 // zonesAt says which zones there are at a step, those like a name first.
@@ -165,9 +186,10 @@ func (n *names) zonesAt(name string, step int) string {
 	return among(name, all, 6, "the sheet has none")
 }
 
-// anyZone notes what is wrong with the name of a zone that any step may have made.
-func (n *names) anyZone(name string, at *Node) {
-	n.at(name, at.Value, at.Path(), endOfTime)
+// anyZone is the zone of a name that any step may have made.
+func (n *names) anyZone(name string, at *Node) string {
+	zone, _ := n.at(name, at.Value, at.Path(), endOfTime)
+	return zone
 }
 
 // lays takes a film that a step lays into the book.

@@ -234,8 +234,8 @@ func (rd *reading) areas() {
 const areaSlack = 1e-6
 
 // HasRest tells whether there is a zone `panel`: the whole panel where no
-// zones are written, else what they leave over. Zones whose areas add up to
-// the panel's leave none.
+// zones are written, else what they leave over. Zones whose areas certainly
+// add up to the panel's leave none.
 func (s *Sheet) HasRest() bool {
 	if len(s.Zones) == 0 {
 		return true
@@ -244,16 +244,14 @@ func (s *Sheet) HasRest() bool {
 	if !panel.Written || panel.IsOpen() {
 		return true
 	}
-	sum := quantity.Exactly(0)
+	sum := 0.0
 	for _, z := range s.Zones {
-		if !z.Area.Written || z.Area.IsOpen() {
+		if !z.Area.Written {
 			return true
 		}
-		sum.Lo += z.Area.Lo
-		sum.Hi += z.Area.Hi
+		sum += z.Area.Lo
 	}
-	same := func(a, b float64) bool { return a-b <= areaSlack*b && b-a <= areaSlack*b }
-	return !same(sum.Lo, panel.Lo) || !same(sum.Hi, panel.Hi)
+	return sum < panel.Hi*(1-areaSlack)
 }
 
 // cards gathers every card in reach: the house's shelf, then the sheet's, then
@@ -298,7 +296,7 @@ func (rd *reading) waivers(root table) {
 		}
 		w.Step, w.StepN = rd.waivedStep(t)
 		if w.Zone.Written {
-			rd.names.anyZone(w.Zone.Value, t.n.Get("zone"))
+			w.Zone.Value = rd.names.anyZone(w.Zone.Value, t.n.Get("zone"))
 		}
 		rd.s.Waivers = append(rd.s.Waivers, w)
 	}

@@ -277,8 +277,8 @@ func (rd *reading) zoneList(t table, name string, step int) Texts {
 	}
 	for i, z := range texts.Values {
 		at := texts.Places[i]
-		if rd.names.at(z, Span{at.Start, at.End}, entryKey(t, name, at), step) {
-			out.Values = append(out.Values, z)
+		if zone, ok := rd.names.at(z, Span{at.Start, at.End}, entryKey(t, name, at), step); ok {
+			out.Values = append(out.Values, zone)
 			out.Places = append(out.Places, at)
 		}
 	}
@@ -373,40 +373,44 @@ func (rd *reading) cutsTo(t table, st *Step) {
 			t.wrongForm(it.n, k)
 			continue
 		}
-		named, ok := rd.cutEnd(t, &c, to, at, key, st.N)
+		end, ok := rd.cutEnd(t, &c, to, at, key, st.N)
 		if !ok {
 			continue
 		}
+		own := c.Call != ""
 		if len(items) == 1 && c.Call == "" && rd.names.calls[st.Call] != nil && rd.names.calls[st.Call].step == st.N {
 			c.Call = st.Call
 		}
 		st.CutsTo = append(st.CutsTo, c)
-		made = append(made, cutMade{step: st.N, to: named})
+		if end.step, end.call = st.N, c.Call; !own {
+			made = append(made, end)
+		}
 	}
 	rd.names.cuts = append(rd.names.cuts, made...)
 }
 
 // cutEnd reads what a cut goes down to, and gives every name it has.
-func (rd *reading) cutEnd(t table, c *Cut, to string, at Span, key string, step int) ([]string, bool) {
+func (rd *reading) cutEnd(t table, c *Cut, to string, at Span, key string, step int) (cutMade, bool) {
 	n := rd.names
+	ground := cutMade{to: append(slices.Sorted(maps.Keys(n.substrates)), "substrate", to), substrate: true}
 	if foldWord(to) == "substrate" {
 		c.To = "substrate"
-		return append(slices.Sorted(maps.Keys(n.substrates)), "substrate"), true
+		return ground, true
 	}
 	if call := n.calls[to]; call != nil {
 		switch {
 		case call.step >= step && !call.cut:
 			t.d.say(at, key, "%s is laid only at step %d, and this is step %d; an abrasive goes through to what lies beneath", quoted(to), call.step, step)
-			return nil, false
+			return cutMade{}, false
 		case call.cut:
 			t.d.say(at, key, "%s is a zone that step %d cuts; name the film that the abrasive comes to: substrate, a kind, or the call of the step that laid it", quoted(to), call.step)
-			return nil, false
+			return cutMade{}, false
 		case !call.lays:
 			t.d.say(at, key, "%s is what step %d is called, and that step lays no film; name the film that the abrasive comes to: substrate, a kind, or the call of the step that laid it", quoted(to), call.step)
-			return nil, false
+			return cutMade{}, false
 		}
 		c.To, c.ToCall = to, true
-		return []string{to, call.kind}, true
+		return cutMade{to: []string{to, call.kind}, kind: call.kind}, true
 	}
 	k, ok := trade.Kinds().Lookup(to)
 	if !ok {
@@ -420,21 +424,21 @@ func (rd *reading) cutEnd(t table, c *Cut, to string, at Span, key string, step 
 			message += "; write substrate, a kind, or the call of the step that laid it"
 		}
 		t.d.say(at, key, "%s", message)
-		return nil, false
+		return cutMade{}, false
 	}
 	switch {
 	case k.Role == "helper":
 		t.d.say(at, key, "%s", wrongRole(to, k, beneathRoles))
-		return nil, false
+		return cutMade{}, false
 	case k.Role == "substrate" && n.substrates[k.Name]:
 		c.To = "substrate"
-		return append(slices.Sorted(maps.Keys(n.substrates)), "substrate", to), true
+		return ground, true
 	case !n.present[k.Name] && !n.unsure:
 		t.d.say(at, key, "this cuts to nothing: no %s is carried or laid before this step; %s", k.Name, rd.films())
-		return nil, false
+		return cutMade{}, false
 	}
 	c.To = k.Name
-	return []string{k.Name, to}, true
+	return cutMade{to: []string{k.Name, to}, kind: k.Name}, true
 }
 
 // layingCalls are the calls of the steps before one that lay a film.
