@@ -32,33 +32,30 @@ func (b *builder) abradeZone(z *zone, st *sheet.Step) {
 		unit := orElse(st.TakesOff.Unit, f.unit)
 		e.Removed = measure(removed, quantity.Film, unit)
 		if f.known {
-			e.LeftBefore = measure(f.left, quantity.Film, f.unit)
+			e.LeftBefore = measure(f.left.iv, quantity.Film, f.unit)
 			if f.Traits.Acid || f.Traits.Class == "promoter" {
 				// The paper may be through it anywhere; the stack keeps the film.
 				e.CouldCutThrough = true
 			} else {
 				e.ThroughMiddle = throughMiddle(f, removed, unit)
-				f.takeOff(removed, written, takesOff(st))
-				e.CouldCutThrough = f.left.Lo <= 0
+				f.takeOff(removed, written)
+				e.CouldCutThrough = f.left.iv.Lo <= 0
 			}
-			e.LeftAfter = measure(f.left, quantity.Film, f.unit)
+			e.LeftAfter = measure(f.left.iv, quantity.Film, f.unit)
 		}
 	}
 	b.ages(z, f, st, &e)
 	b.putAbrasion(z, f, st, e)
 }
 
-// takesOff is how a removal that nobody wrote is named among typical numbers.
-func takesOff(st *sheet.Step) string { return "step " + stepID(st.N) + ".takes_off" }
-
 // throughMiddle sets the middle of what an abrasion takes off beside the
 // middle of what was left. It is null where either has no middle.
 func throughMiddle(f *film, removed quantity.Interval, unit string) *Comparison {
-	if removed.IsOpen() || f.left.IsOpen() {
+	if removed.IsOpen() || f.left.iv.IsOpen() {
 		return nil
 	}
 	limit := number{
-		iv: quantity.Exactly(f.left.Mid()), dim: quantity.Film, unit: f.unit, source: "sheet",
+		iv: quantity.Exactly(f.left.iv.Mid()), dim: quantity.Film, unit: f.unit, source: "sheet",
 		leaned: f.leaned, ok: true,
 	}
 	return compare("most", quantity.Exactly(removed.Mid()), false, unit, limit)
@@ -167,6 +164,9 @@ func (b *builder) putAbrasion(z *zone, f *film, st *sheet.Step, e Abrasion) {
 		z.lastDry = st.N
 	}
 	if f.Substrate {
+		if dry {
+			s.dayPos = doneOf(st.N)
+		}
 		if fresh || dry && !f.Traits.Steel {
 			s.openPos = doneOf(st.N)
 		}
@@ -182,7 +182,7 @@ func (b *builder) putAbrasion(z *zone, f *film, st *sheet.Step, e Abrasion) {
 	s.abrasions = append(s.abrasions, i)
 	z.openAbrasions = append(z.openAbrasions, i)
 	if !f.Substrate {
-		f.acts = append(f.acts, act{index: i, left: f.judged()})
+		f.acts = append(f.acts, act{index: i, left: f.left})
 	}
 	b.doc.Abrasions = append(b.doc.Abrasions, e)
 }
@@ -339,7 +339,8 @@ func (b *builder) cutZone(z *zone, keep int, st *sheet.Step, cut *sheet.Cut, sev
 		}
 	}
 
-	c.top = &surface{from: st.N, pos: doneOf(st.N), openPos: doneOf(st.N), place: st.Place, bared: "cut"}
+	c.top = newSurface(st)
+	c.top.bared = "cut"
 	for i := len(z.films) - 1; i > keep; i-- {
 		b.work(c, z.films[i])
 	}
@@ -350,7 +351,7 @@ func (b *builder) cutZone(z *zone, keep int, st *sheet.Step, cut *sheet.Cut, sev
 	if f.known {
 		// The named film is left whole.
 		e.Removed = measure(quantity.Interval{}, quantity.Film, f.unit)
-		e.LeftBefore = measure(f.left, quantity.Film, f.unit)
+		e.LeftBefore = measure(f.left.iv, quantity.Film, f.unit)
 		e.LeftAfter = e.LeftBefore
 	}
 	b.ages(c, f, st, &e)
@@ -424,7 +425,8 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 	}
 	b.doc.Strips = append(b.doc.Strips, e)
 
-	s := &surface{from: st.N, pos: doneOf(st.N), openPos: doneOf(st.N), place: st.Place, bared: st.Tool.Value, profile: st.Profile}
+	s := newSurface(st)
+	s.bared, s.profile = st.Tool.Value, st.Profile
 	z.top = s
 	z.depth = nil
 	z.virgin = z.virgin && !took
@@ -433,7 +435,7 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 	if dusty {
 		s.dust = Dust{Abraded: true, Step: st.N}
 	} else if !took {
-		s.openPos = old.openPos
+		s.openPos, s.dayPos = old.openPos, old.dayPos
 	}
 	tool := st.Tool.Value
 	if tool == "blast" {
@@ -459,8 +461,9 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 	case old.stripper != nil && !took:
 		// What the stripper left is still there, abraded or not.
 		left := *old.stripper
-		left.Abraded = left.Abraded || dusty
+		left.Abraded = left.Abraded || s.tooth != nil
 		s.stripper = &left
+		s.follows = old.follows
 	}
 	if tool == "blast" || (tool == "sander" || tool == "grinder") && g.Written && g.Microns.Lo >= b.lim.interval("dry_abrasive").Lo {
 		z.lastDry = st.N
@@ -468,7 +471,9 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 	if f.Substrate {
 		b.strippedBare(z, s, st, g)
 	}
-	z.clearSoil()
+	if tool == "sander" || tool == "blast" {
+		z.clearSoil()
+	}
 }
 
 // strippedBare is what stripping a zone to its substrate comes to.

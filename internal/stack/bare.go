@@ -27,7 +27,7 @@ func (b *builder) contactBare(c *Contact, z *zone, low *film, l *layer, at int) 
 		c.OpenSteel = open.held("most", n)
 	}
 	if low.Traits.Steel {
-		c.OpenDay = open.held("most", b.lim.number("bare_steel_most"))
+		c.OpenDay = b.clock.plain(s.dayPos, at).held("most", b.lim.number("bare_steel_most"))
 	}
 	if low.Traits.Zinc && z.zinc != nil {
 		grit := z.zinc.grit

@@ -79,7 +79,7 @@ func (b *builder) contact(z *zone, p *laying) string {
 	z.rust.Converter = z.rust.Converter || l.Kind == "rust converter"
 	z.virgin = false
 	z.clearSoil()
-	z.top = &surface{from: st.N, pos: doneOf(st.N), openPos: doneOf(st.N), place: st.Place}
+	z.top = newSurface(st)
 	return id
 }
 
@@ -212,10 +212,10 @@ func (b *builder) contactSurface(c *Contact, z *zone, low *film, l *layer, at in
 	c.Dust = s.dust
 	c.LowerLeft = openMeasure(quantity.Film, low.unit)
 	if !low.Substrate && low.known {
-		c.LowerLeft = measure(low.left, quantity.Film, low.unit)
+		c.LowerLeft = measure(low.left.iv, quantity.Film, low.unit)
 		thin := b.lim.number("left_thin")
-		thin.leaned = low.rests()
-		c.LeftThin = compare("least", low.judged(), false, low.unit, thin)
+		thin.leaned = low.leaned
+		c.LeftThin = compare("least", low.left.against(thin), false, low.unit, thin)
 	}
 	if n := len(z.films); n > 1 {
 		under := z.films[n-2]

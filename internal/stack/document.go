@@ -293,7 +293,7 @@ type Layer struct {
 	// ThickHalf is film laid against 1.5 × the most (acid and wash primer).
 	ThickHalf *Comparison `json:"thick_half"`
 	LaidAt    Measure     `json:"laid_at"` // end of its last coat since the sheet began
-	// FirstDay: pieces of weather within cure_day (24 h) of its last coat.
+	// FirstDay: pieces of weather that begin, or may begin, within cure_day (24 h) of its last coat; pieces in a row with the same weather are one.
 	FirstDay []Chill `json:"first_day"`
 	// BakedFull: a later bake met its card's schedule.
 	BakedFull bool `json:"baked_full"`
@@ -318,7 +318,7 @@ type Chill struct {
 	Where    string  `json:"where"`
 	Outdoors bool    `json:"outdoors"`
 	After    Measure `json:"after"` // from the end of the last coat to the piece's start
-	// Cold: the panel's temperature against the warmer of the card's lowest_cure and limit chill_below.
+	// Cold: the panel's temperature against the card's lowest_cure, else against limit chill_below; null where it is not written.
 	Cold *Comparison `json:"cold"`
 }
 
@@ -469,7 +469,7 @@ type Contact struct {
 	// MetalworkBefore: a metalwork step reached this place (or the zone it was cut from) before this film.
 	MetalworkBefore bool        `json:"metalwork_before"`
 	Films           []string    `json:"films"`        // layer ids beneath the upper film, from the substrate up
-	Above           []string    `json:"above"`        // layer ids laid over the upper film later in this zone
+	Above           []string    `json:"above"`        // layer ids laid over the upper film later in this zone (the first 64)
 	Stripped        bool        `json:"stripped"`     // the upper film is stripped off this zone later
 	Fades           bool        `json:"fades"`        // the upper film fades out here
 	SpotMetal       *Comparison `json:"spot_metal"`   // zone's area against the upper card's spot_metal; null when the card has none
@@ -500,7 +500,7 @@ type Contact struct {
 	BakedFull  bool        `json:"baked_full"`  // since the lower film was laid, a bake met its schedule and 30 min have passed since (satisfies least waits)
 	Baked      bool        `json:"baked"`       // since the lower film was laid, a bake met its schedule, however short ago
 	BakeStep   int         `json:"bake_step"`
-	// AgesBeneath: for each film of this sheet beneath the upper one, how old it is when the upper's first coat goes on.
+	// Beneath: for each film of this sheet beneath the upper one (the uppermost 40), how old it is when the upper's first coat goes on.
 	Beneath []Beneath `json:"beneath"`
 
 	// The lower surface.
@@ -514,7 +514,7 @@ type Contact struct {
 	// Refine: the P grades in common use (P80 to P2000), coarse to fine, that are finer than the scratch
 	// and take it away (its median at most grade_step times their own); [] where there is no scratch.
 	Refine     []Grit   `json:"refine"`
-	Sequence   []Ratio  `json:"sequence"`  // falls of grade between successive sand/block of the lower film (over all its life in this zone)
+	Sequence   []Ratio  `json:"sequence"`  // falls of grade between successive sand/block (or scuffs that count as one) of this surface
 	Wipes      []Wipe   `json:"wipes"`     // cleans since its last abrasion, in order
 	AllWipes   []Wipe   `json:"all_wipes"` // cleans in this surface's whole life
 	LastWipe   *Wipe    `json:"last_wipe"`
@@ -528,17 +528,18 @@ type Contact struct {
 	Under       string  `json:"under"`      // layer id beneath the lower one, or ""
 	UnderKind   string  `json:"under_kind"`
 	UnderTraits *Traits `json:"under_traits"`
-	// LeftThin is lower_left, abraded or not, against limit left_thin (0.5 mil); a removal or a film
-	// that nobody wrote is taken at its middle here. null where the lower film's thickness is not known.
+	// LeftThin is lower_left, abraded or not, against limit left_thin (0.5 mil). Where a removal or a film
+	// is nowhere written, the middle stands for it unless the middle itself is short; then the whole range
+	// does. null where the lower film's thickness is not known.
 	LeftThin    *Comparison `json:"left_thin"`
 	SettleLower *Settling   `json:"settle_lower"` // the lower film's settling
 
 	// Bare metal, plastic, composite.
 	Tooth        *Tooth      `json:"tooth"`         // null unless lower is a substrate
 	Prep         *MetalPrep  `json:"prep"`          // null unless lower is a substrate
-	OpenTime     *Measure    `json:"open_time"`     // substrate open since last abraded or blasted (else since bared)
+	OpenTime     *Measure    `json:"open_time"`     // substrate open since last abraded dry (steel: P180 or coarser) or blasted, else since bared
 	OpenSteel    *Comparison `json:"open_steel"`    // open_time against the limit for how it was bared and what metal it is, halved where the humidity says so
-	OpenDay      *Comparison `json:"open_day"`      // against limit bare_steel_most (24 h)
+	OpenDay      *Comparison `json:"open_day"`      // steel: open since its last dry abrasion of any grade, against limit bare_steel_most (24 h)
 	OpenOutdoors bool        `json:"open_outdoors"` // any of it outdoors
 	OpenHumidity *Measure    `json:"open_humidity"` // highest humidity while open
 	ZincAbraded  *Grit       `json:"zinc_abraded"`  // galvanized: coarsest abrasion it ever had in this zone
@@ -783,7 +784,7 @@ type Abrasion struct {
 	Removed        Measure     `json:"removed"`
 	LeftBefore     Measure     `json:"left_before"`
 	LeftAfter      Measure     `json:"left_after"`
-	// ThroughMiddle: middle of what it takes off ÷ middle of what was left (sense most, limit 1); null when either is unknown, or on a substrate.
+	// ThroughMiddle: middle of what it takes off against middle of what was left (sense most); null when either is unknown, on a substrate, and on acid primer or promoter.
 	ThroughMiddle   *Comparison `json:"through_middle"`
 	CouldCutThrough bool        `json:"could_cut_through"` // the film left could be zero
 	CutsWritten     bool        `json:"cuts_written"`
@@ -829,7 +830,8 @@ type Strip struct {
 	Place           sheet.Place `json:"place"`
 }
 
-// During is one step that happened while a surface was exposed.
+// During is one step that happened while a surface was exposed: strip, sand,
+// block, scuff, solder, spray, brush, metalwork, store or polish.
 type During struct {
 	Step        int    `json:"step"`
 	Do          string `json:"do"`
@@ -850,7 +852,7 @@ type Exposure struct {
 	Bare        bool     `json:"bare"` // the substrate
 	FromStep    int      `json:"from_step"`
 	ToStep      int      `json:"to_step"`  // 0: to the end
-	EndedBy     string   `json:"ended_by"` // film | strip | cut | end
+	EndedBy     string   `json:"ended_by"` // film | strip | end
 	Contact     string   `json:"contact"`  // of the film that ended it, or ""
 	Time        Measure  `json:"time"`
 	Outdoors    bool     `json:"outdoors"` // any of it
@@ -943,7 +945,6 @@ type Metalwork struct {
 	// Carrying: films of this sheet or existing ones on the zone, factory finishes apart.
 	Carrying        []Worked    `json:"carrying"`
 	CutToMetalAfter bool        `json:"cut_to_metal_after"` // stripped or cut to metal later
-	ChlorinatedNear bool        `json:"chlorinated_near"`
 	Place           sheet.Place `json:"place"`
 }
 

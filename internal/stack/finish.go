@@ -92,7 +92,7 @@ func (b *builder) ending(z *zone) {
 		}
 		f.layer.left[z.facts.Name] = openMeasure(quantity.Film, f.unit)
 		if f.known {
-			f.layer.left[z.facts.Name] = measure(f.left, quantity.Film, f.unit)
+			f.layer.left[z.facts.Name] = measure(f.left.iv, quantity.Film, f.unit)
 		}
 	}
 }
@@ -202,9 +202,9 @@ func (b *builder) leftOvers() {
 		}
 		last := f.acts[len(f.acts)-1]
 		low, bad := b.lim.number("clear_min"), b.lim.number("clear_least")
-		low.leaned, bad.leaned = f.rests(), f.rests()
-		least := compare("least", last.left, false, f.unit, low)
-		most := compare("least", last.left, false, f.unit, bad)
+		low.leaned, bad.leaned = f.leaned, f.leaned
+		least := compare("least", last.left.against(low), false, f.unit, low)
+		most := compare("least", last.left.against(bad), false, f.unit, bad)
 		if last.polish {
 			e := &b.doc.Polishes[last.index]
 			e.ClearLeftLow, e.ClearLeftBad = least, most
@@ -237,8 +237,8 @@ func (b *builder) barrierLeft(z *zone) {
 			continue
 		}
 		n := b.lim.number("barrier_min")
-		n.leaned = only.rests()
-		b.doc.Abrasions[a.index].BarrierLeft = compare("least", a.left, false, only.unit, n)
+		n.leaned = only.leaned
+		b.doc.Abrasions[a.index].BarrierLeft = compare("least", a.left.against(n), false, only.unit, n)
 	}
 }
 

@@ -124,15 +124,15 @@ func (b *builder) moreCoats(p *laying) {
 		p.contacts = append(p.contacts, id)
 		b.coverTouches(z, id)
 		// The layer goes on: its surface is that of the last coat.
-		z.top = &surface{from: st.N, pos: doneOf(st.N), openPos: doneOf(st.N), place: st.Place}
+		z.top = newSurface(st)
 	}
 }
 
 // measure works out a film in its zone from the steps that lay it there.
 func (f *film) measure() {
 	f.laid = filmOfLayer(f.view, f.coats)
-	f.left, f.known = f.laid.iv, f.laid.known && !isOpen(f.laid.iv, quantity.Film)
-	f.unwritten, f.leaned = f.laid.assumed, f.laid.leaned
+	f.left, f.known = left{f.laid.iv, f.laid.assumed}, f.laid.known && !isOpen(f.laid.iv, quantity.Film)
+	f.leaned = f.laid.leaned
 	f.unit = orElse(f.laid.unit, "mil")
 }
 

@@ -229,8 +229,8 @@ func (b *builder) polish(zs []*zone, st *sheet.Step) {
 			f.wants(st.N, sp.held("least", n))
 		}
 		if !f.Substrate {
-			f.takeOff(removed, written, takesOff(st))
-			f.acts = append(f.acts, act{polish: true, index: len(b.doc.Polishes), left: f.judged()})
+			f.takeOff(removed, written)
+			f.acts = append(f.acts, act{polish: true, index: len(b.doc.Polishes), left: f.left})
 		}
 		for _, i := range s.abrasions {
 			b.doc.Abrasions[i].Uncovered = false

@@ -23,27 +23,25 @@ type layer struct {
 // film is one layer in one zone.
 type film struct {
 	*layer
-	contact   int               // index into the document's contacts of what laid it in this very zone, -1 if nothing did
-	coats     []stepFilm        // of the steps that lay it here
-	lastStep  int               // the last of those steps; 0 for what was there
-	laid      layerFilm         // as laid here
-	left      quantity.Interval // what is left here, mil
-	known     bool              // whether that can be told
-	unwritten bool              // the film, or something taken off it, is nowhere written
-	leaned    []string          // typical numbers that the film rests on
-	guessed   []string          // removals that nobody wrote, as typical numbers are named
-	blocked   bool              // sanded or blocked at some time
-	baked     *bakeRun          // the bake that met its schedule here
-	bakedAny  bool              // a bake has reached it, whatever it was worth
-	acts      []act             // what took film off it in this zone
-	due       []due             // what was done to it sooner or later than its own times
+	contact  int        // index into the document's contacts of what laid it in this very zone, -1 if nothing did
+	coats    []stepFilm // of the steps that lay it here
+	lastStep int        // the last of those steps; 0 for what was there
+	laid     layerFilm  // as laid here
+	left     left       // what is left here
+	known    bool       // whether that can be told
+	leaned   []string   // typical numbers that the film rests on
+	blocked  bool       // sanded or blocked at some time
+	baked    *bakeRun   // the bake that met its schedule here
+	bakedAny bool       // a bake has reached it, whatever it was worth
+	acts     []act      // what took film off it in this zone
+	due      []due      // what was done to it sooner or later than its own times
 }
 
 // act is an abrasion or a polishing that took some of a film off.
 type act struct {
 	polish bool
-	index  int               // into the document's abrasions or polishes
-	left   quantity.Interval // afterwards, as it is judged
+	index  int  // into the document's abrasions or polishes
+	left   left // afterwards
 }
 
 // due is one thing done to a film beside the least age it wants for it unbaked.
@@ -52,31 +50,31 @@ type due struct {
 	compared *Comparison
 }
 
-// judged is what is left as rules are to see it: where the film, or something
-// taken off it, is nowhere written, the middle stands for it (3-rulebook.md,
-// removals), so that a plain sheet is not suspected of every extreme at once.
-func (f *film) judged() quantity.Interval {
-	if f.unwritten && !f.left.IsOpen() {
-		return quantity.Exactly(f.left.Mid())
-	}
-	return f.left
+// left is how much of a film is left, mil, and whether it, or something taken
+// off it, is nowhere written.
+type left struct {
+	iv        quantity.Interval
+	unwritten bool
 }
 
-// rests are the typical numbers that what is left rests on.
-func (f *film) rests() []string {
-	return append(append([]string{}, f.leaned...), f.guessed...)
+// against is what is left as a rule with a least film is to see it. Where the
+// sheet does not say, the middle is looked at (3-rulebook.md, removals): a plain
+// sheet is not suspected of every extreme at once. Only where the middle itself
+// is short is all of the range shown, so that it may be short and no more.
+func (l left) against(least number) quantity.Interval {
+	if l.unwritten && !l.iv.IsOpen() && l.iv.Mid() >= least.iv.Hi {
+		return quantity.Exactly(l.iv.Mid())
+	}
+	return l.iv
 }
 
 // takeOff takes film off; never more than there is.
-func (f *film) takeOff(removed quantity.Interval, written bool, lean string) {
+func (f *film) takeOff(removed quantity.Interval, written bool) {
 	if !f.known {
 		return
 	}
-	f.left = f.left.SubClamped(removed)
-	if !written {
-		f.unwritten = true
-		f.guessed = append(append([]string{}, f.guessed...), lean)
-	}
+	f.left.iv = f.left.iv.SubClamped(removed)
+	f.left.unwritten = f.left.unwritten || !written
 }
 
 // bakeRun is one bake on the clock.
@@ -108,7 +106,8 @@ type wipe struct {
 type surface struct {
 	from    int // the step that brought it up, 0 if it was there
 	pos     int // from when it is exposed
-	openPos int // from when bare metal counts as open: its last dry abrasion
+	openPos int // from when bare metal counts as open: its last dry abrasion, on steel P180 or coarser
+	dayPos  int // the same, of any grade
 	place   sheet.Place
 	bared   string // what bared it: a strip's tool or media, "cut", or "" for what was laid or was there
 	tooth   *mark  // of a sander, grinder or grit blast that bared it
@@ -185,6 +184,12 @@ type depth struct {
 	films   []*film
 	scratch *mark        // the coarsest scratch in it, nil if none is known
 	profile sheet.Amount // of a blast
+}
+
+// newSurface is what a step brings to the top, from the step's own end.
+func newSurface(st *sheet.Step) *surface {
+	pos := doneOf(st.N)
+	return &surface{from: st.N, pos: pos, openPos: pos, dayPos: pos, place: st.Place}
 }
 
 func (z *zone) topFilm() *film { return z.films[len(z.films)-1] }
