@@ -86,16 +86,17 @@ certainty(sure, e) := sure if count(e.leaned) == 0
 
 # Within the grace of either end of the dead time.
 eased(s, e) := "risk" if {
-	lib.graced(e)
+	by_card(e)
+	e.over.lo >= input.limits.grace.low
 } else := "risk" if {
-	just_begun(s)
-} else := "fails"
-
-just_begun(s) if {
-	s.graced
-	s.source == "card"
+	by_card(s)
 	s.over.hi != null
 	s.over.hi <= input.limits.grace.high
+} else := "fails"
+
+by_card(c) if {
+	c.graced
+	c.source == "card"
 }
 
 sooner(c) := [] if c.recoat_most == null

@@ -3,8 +3,8 @@ package guidecoat.clock["recoated-in-dead-time_test"]
 import data.guidecoat.clock["recoated-in-dead-time"] as rule
 
 # A gap of lo to hi hours against one end of a dead time from 4 to 48 h.
-gap(lo, hi, end) := {
-	"sense": "least", "open": false, "source": "card", "graced": true, "leaned": [],
+gap(lo, hi, end, sense) := {
+	"sense": sense, "open": false, "source": "card", "graced": true, "leaned": [],
 	"over": {"lo": lo / end, "hi": over(hi, end)},
 	"measured": {"text": "so many h", "shown": {"lo": lo, "hi": hi, "unit": "h"}},
 	"limit": {"text": sprintf("%d h", [end]), "shown": {"lo": end, "hi": end, "unit": "h"}},
@@ -18,7 +18,7 @@ contact(lo, hi, more) := {
 	"id": "panel/6:red", "zone": "panel", "step": 6, "upper": "6:red", "lower": "4:red",
 	"upper_name": "red (single-stage enamel)", "lower_name": "red (single-stage enamel)",
 	"gap_applies": true, "recoat_most": {"limit": {"text": "4 h"}},
-	"dead_start": object.union(gap(lo, hi, 4), more), "dead_end": object.union(gap(lo, hi, 48), more), "place": {},
+	"dead_start": object.union(gap(lo, hi, 4, "least"), more), "dead_end": object.union(gap(lo, hi, 48, "most"), more), "place": {},
 }
 
 judged(c) := vs if {
