@@ -168,7 +168,7 @@ func compare(sense string, measured quantity.Interval, open bool, unitHint strin
 	unit := limit.unit
 	if limit.source == "limit" || limit.source == "typical" || unit == "" {
 		switch {
-		case unitHint != "":
+		case unitHint != "" && readable(limit, unitHint):
 			unit = unitHint
 		case limit.dim == quantity.Time && limit.iv.Lo <= 4*60 && !measured.IsOpen() && readableUnit(measured, limit.dim) == "min":
 			unit = "min" // "25 min of 60 min", not "0.4167 h of 1 h"
@@ -191,6 +191,17 @@ func compare(sense string, measured quantity.Interval, open bool, unitHint strin
 	c.Measured = measure(measured, limit.dim, unit)
 	c.Over = over(sense, measured, limit)
 	return c
+}
+
+// readable: a limit of four square inches is no 0.02778 ft2, whatever the
+// sheet measures the panel in.
+func readable(limit number, unit string) bool {
+	v := limit.iv.Lo
+	if v == 0 {
+		v = limit.iv.Hi
+	}
+	v = math.Abs(shown(v, limit.dim, unit))
+	return limit.dim == quantity.Temperature || limit.dim == quantity.TempMargin || v == 0 || v >= 0.05 && v < 10000
 }
 
 // compareGrades sets an abrasive beside the grade it is held to: "most" for

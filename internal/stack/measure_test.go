@@ -172,6 +172,12 @@ func TestAComparisonShowsBothSidesInOneUnit(t *testing.T) {
 	if c.Measured.Text != "5 days" || c.Limit.Text != "3 days" {
 		t.Errorf("the sheet's unit: %q against %q", c.Measured.Text, c.Limit.Text)
 	}
+	// 4 in² would be 0.02778 ft²; 2 ft² are 288 in².
+	spot := cardNumber(t, quantity.Area, "4 in2")
+	spot.source = "limit"
+	if c := compare("most", quantity.Exactly(2), false, "ft2", spot); c.Measured.Text != "288 in2" || c.Limit.Text != "4 in2" {
+		t.Errorf("a spot: %q against %q", c.Measured.Text, c.Limit.Text)
+	}
 	// A sum of waits in several units has none of its own.
 	hour := cardNumber(t, quantity.Time, "1 h")
 	hour.source = "limit"
