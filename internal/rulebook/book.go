@@ -271,7 +271,7 @@ func (b *Book) ofRules(names []string, into map[string]*ast.Module) error {
 		want := rulePackage(e.family, e.name)
 		if !m.Package.Path.Equal(want) {
 			return rulesError([]sheet.Problem{problem(e.file, m.Package.Location.Row, m.Package.Location.Col,
-				"the package is %s; that of this folder is %s", m.Package.Path, want)})
+				"the package is %s; that of this folder is %s", shortPath(m.Package.Path), shortPath(want))})
 		}
 		into[e.file] = m
 	}
@@ -496,7 +496,7 @@ func compileError(err error) error {
 				line, column = l.Row, l.Col
 			}
 		}
-		problems = append(problems, problem(file, line, column, "%s", inWords(e)))
+		problems = append(problems, problem(file, max(line, 1), max(column, 1), "%s", inWords(e)))
 	}
 	return rulesError(problems)
 }

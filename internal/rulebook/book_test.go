@@ -51,7 +51,7 @@ func TestARuleThatDoesNotFitTheStackDoesNotBuild(t *testing.T) {
 		"a word compared with a number":    {onContacts("risk", "c.upper_kind == 3"), "match error"},
 		"a text that is no rego":           {"verdict contains", "near/rule.rego:20:"},
 		"a metadata call":                  {onContacts("risk", "rego.metadata.rule() != {}"), "rego.metadata.rule may not be called here"},
-		"the package of another folder":    {"", "the package is data.guidecoat.clock.far; that of this folder is data.guidecoat.clock.near"},
+		"the package of another folder":    {"", "the package is guidecoat.clock.far; that of this folder is guidecoat.clock.near"},
 		"a value that is not what it says": {onContacts("risk", "sprintf(c.id) == \"\""), "sprintf"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -6,9 +6,15 @@ import (
 	"flag"
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/storage"
+	"github.com/open-policy-agent/opa/v1/storage/inmem"
 
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
@@ -173,4 +179,36 @@ func told(t *testing.T, err error, parts ...string) {
 		}
 	}
 	t.Errorf("none of these says %q:\n%v", parts, re)
+}
+
+// houseDir writes a shop's folder of rules.
+func houseDir(t testing.TB, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range files {
+		at := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(at, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// houseOf is the shop's own rules, read beside an otherwise empty book.
+func houseOf(t testing.TB, files map[string]string) *House {
+	t.Helper()
+	h, err := bookOf(t, nil).LoadHouse(houseDir(t, files))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+func emptyStore() storage.Store { return inmem.NewFromASTObject(ast.NewObject()) }
+
+func houseOff(rule string) sheet.HouseGrade {
+	return sheet.HouseGrade{Rule: rule, Off: true, Reason: "our own way"}
 }

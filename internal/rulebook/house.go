@@ -191,7 +191,7 @@ func (b *Book) readHouseRule(f houseFile) (*ast.Module, *Rule, []sheet.Problem) 
 	family, name, ok := packageName(m.Package.Path)
 	switch {
 	case !ok:
-		at(m.Package.Location, "the package is %s; that of a shop's rule is guidecoat.house[\"NAME\"]", m.Package.Path)
+		at(m.Package.Location, "the package is %s; that of a shop's rule is guidecoat.house[\"NAME\"]", shortPath(m.Package.Path))
 		return nil, nil, problems
 	case family == "lib":
 		at(m.Package.Location, "the library guidecoat.lib is the program's; a shop's rule stands in guidecoat.house[\"NAME\"]")
@@ -231,6 +231,9 @@ func textOf(file string) string {
 	}
 	return string(text)
 }
+
+// shortPath is a package as its line has it.
+func shortPath(p ast.Ref) string { return strings.TrimPrefix(p.String(), "data.") }
 
 // packageName takes guidecoat.FAMILY["NAME"] apart.
 func packageName(p ast.Ref) (family, name string, ok bool) {

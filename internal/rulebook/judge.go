@@ -145,10 +145,11 @@ func (j *judge) askRule(ctx context.Context, family, name string, input ast.Valu
 func evalFault(err error) string {
 	var e *topdown.Error
 	if errors.As(err, &e) {
+		message := strings.Join(strings.Fields(e.Message), " ")
 		if e.Location != nil {
-			return fmt.Sprintf("%s:%d: %s", e.Location.File, e.Location.Row, e.Message)
+			return fmt.Sprintf("%s:%d: %s", e.Location.File, e.Location.Row, message)
 		}
-		return e.Message
+		return message
 	}
 	return err.Error()
 }

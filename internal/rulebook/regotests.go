@@ -62,7 +62,7 @@ func (b *Book) RunTests(ctx context.Context, dir string) ([]TestResult, error) {
 		if strings.HasSuffix(f.name, "_test.rego") {
 			if family, _, ok := packageName(m.Package.Path); !ok || family == "lib" {
 				problems = append(problems, problem(f.name, m.Package.Location.Row, m.Package.Location.Col,
-					"the package is %s; that of a rule's tests is guidecoat.house[\"NAME_test\"]", m.Package.Path))
+					"the package is %s; that of a rule's tests is guidecoat.house[\"NAME_test\"]", shortPath(m.Package.Path)))
 			}
 		}
 		modules[f.name] = m

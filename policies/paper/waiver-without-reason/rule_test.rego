@@ -1,0 +1,5 @@
+package guidecoat.paper["waiver-without-reason_test"]
+
+import data.guidecoat.paper["waiver-without-reason"] as rule
+
+test_a_stock_opa_knows_of_no_waivers if count(rule.verdict) == 0 with input as {"contacts": []}
