@@ -101,6 +101,8 @@ type SheetFacts struct {
 	Work     string      `json:"work"`     // restoration | collision
 	EndsAs   string      `json:"ends_as"`  // finished | primed | sealed
 	Inspects []string    `json:"inspects"` // every measure any inspect step takes, sorted
+	Elapsed  Measure     `json:"elapsed"`  // from the first step to the end of the last, as the clock counts it
+	Litres   *Measure    `json:"litres"`   // of everything mixed; null where a cup's need is not known, or nothing is mixed
 	Place    sheet.Place `json:"place"`
 }
 
@@ -694,12 +696,14 @@ type Mix struct {
 	Flammable     bool        `json:"flammable"`
 	Chromate      bool        `json:"chromate"`
 	EpoxyHardener bool        `json:"epoxy_hardener"`
-	Solids        Measure     `json:"solids"`       // % by volume in the gun
-	Voc           *Measure    `json:"voc"`          // as applied; null when open
-	Needed        *Measure    `json:"needed"`       // volume in the cup for the layer's area; null when area or film is open
-	NeededCups    []Cup       `json:"needed_cups"`  // the parts of needed
-	Batch         *Comparison `json:"batch"`        // batch against needed
-	BatchEnough   string      `json:"batch_enough"` // needed at its most, as a sheet would write it; "" where needed is not known
+	Solids        Measure     `json:"solids"` // % by volume in the gun
+	Voc           *Measure    `json:"voc"`    // as applied; null when open
+	// VocPerArea is the VOC, g, given off for each m² it is laid on: as applied × needed ÷ area; null where one of them is not known.
+	VocPerArea  *Measure    `json:"voc_per_area"`
+	Needed      *Measure    `json:"needed"`       // volume in the cup for the layer's area; null when area or film is open
+	NeededCups  []Cup       `json:"needed_cups"`  // the parts of needed
+	Batch       *Comparison `json:"batch"`        // batch against needed
+	BatchEnough string      `json:"batch_enough"` // needed at its most, as a sheet would write it; "" where needed is not known
 	// Pot: mixing to the end of the last coat (fresh_cup: of each coat) against pot life; null for one-part.
 	Pot          *Comparison `json:"pot"`
 	Induction    *Comparison `json:"induction"`     // stood against induction

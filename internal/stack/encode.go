@@ -29,6 +29,7 @@ func (d *Document) encode(indent string) ([]byte, error) {
 // finish makes a built document ready for its readers: no list and no map in
 // it is null, and every card names the typical numbers that were leaned on.
 func (d *Document) finish() {
+	d.sums()
 	fillLists(reflect.ValueOf(d).Elem())
 	d.noteCompared()
 }

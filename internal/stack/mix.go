@@ -522,11 +522,30 @@ func (c *cup) volumes(m *Mix, use cupUse) {
 	m.Needed = &volume
 	m.NeededCups = c.parts(needed, unit)
 	m.BatchEnough = enough(needed.Hi, unit)
+	// The area cancels out: a range of areas leaves this as sure as one area does.
+	if voc, ok := c.voc(); ok {
+		if one, _, ok := c.needed(film, quantity.Exactly(1)); ok {
+			m.VocPerArea = perArea(voc.Mul(one).Scale(1 / squareMetresPerFt2))
+		}
+	}
 	if c.step.Batch.Written {
 		m.Batch = compare("least", c.step.Batch.Interval, false, unit, number{
 			iv: needed, dim: quantity.Volume, unit: unit, source: "sheet", ok: true,
 			leaned: append(append([]string{}, leaned...), use.film.leaned...),
 		})
+	}
+}
+
+// squareMetresPerFt2 is exact: 0.3048² m².
+const squareMetresPerFt2 = 0.09290304
+
+// perArea is a mass per area, g/m².
+func perArea(iv quantity.Interval) *Measure {
+	hi := significant(iv.Hi, 4)
+	return &Measure{
+		Lo: round9(iv.Lo), Hi: upper(iv.Hi),
+		Shown: Shown{Lo: significant(iv.Lo, 4), Hi: &hi, Unit: "g/m2"},
+		Text:  quantity.Format(iv, quantity.Count, "") + " g/m2",
 	}
 }
 

@@ -502,6 +502,24 @@ func TestHowMuchToMix(t *testing.T) {
 	})
 }
 
+func TestWhatEachSquareMetreGivesOff(t *testing.T) {
+	b := newBench(t, "urethane clear", "2:1")
+	b.card.VolumeSolids = said(t, quantity.Share, "50 %")
+	b.card.VOC = said(t, quantity.Concentration, "420 g/L")
+	b.step.WetFilm = saidFilm(t, "4 mil")
+	b.step.Coats = sheet.Number{Value: 2, Written: true}
+	// 8 mil wet is 0.2032 mm: 0.2032 L on a m². Over 0.7 and 0.6 that lands and 0.9 that leaves the
+	// cup: 0.322540 and 0.376296 L, × 420 g/L = 135.47 to 158.04 g.
+	m := b.facts(10, sheet.Amount{})
+	if v := m.VocPerArea; v == nil || math.Abs(v.Lo-135.4667) > 0.001 || math.Abs(*v.Hi-158.0444) > 0.001 || v.Text != "135.5 - 158 g/m2" {
+		t.Errorf("%+v", v)
+	}
+	b.card.VOC = sheet.Amount{}
+	if m := b.facts(10, sheet.Amount{}); m.VocPerArea != nil {
+		t.Errorf("%+v", m.VocPerArea)
+	}
+}
+
 func TestAMixNobodyWroteSaysSo(t *testing.T) {
 	m := newBench(t, "urethane clear", "").facts(1, sheet.Amount{})
 	if m.Written != "none" || !m.TwoPart || m.Reduced != nil || m.RatioOff != nil || m.BaseParts != 0 {

@@ -19,6 +19,25 @@ func (d *Document) totals(views map[string]*cardView, l limits) []Total {
 	return out
 }
 
+// sums are those of the whole sheet: the time it takes, and what is mixed.
+func (d *Document) sums() {
+	d.Sheet.Elapsed = measure(quantity.Interval{}, quantity.Time, "h")
+	if n := len(d.Steps); n > 0 {
+		d.Sheet.Elapsed = d.Steps[n-1].End
+	}
+	var litres quantity.Interval
+	for _, m := range d.Mixes {
+		if m.Needed == nil {
+			return
+		}
+		litres = litres.Add(interval(*m.Needed))
+	}
+	if len(d.Mixes) > 0 {
+		all := measure(litres, quantity.Volume, "L")
+		d.Sheet.Litres = &all
+	}
+}
+
 // sum of films in mil; unknown once one of them is.
 type sum struct {
 	iv      quantity.Interval

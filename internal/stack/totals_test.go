@@ -143,3 +143,18 @@ func TestWhatIsSpreadLeansOnNoSolids(t *testing.T) {
 		t.Errorf("sprayed: %+v", got.FillerMax)
 	}
 }
+
+func TestTheSheetTakesAsLongAsItsLastStepsEndAndAsMuchAsItsCups(t *testing.T) {
+	end := measure(quantity.Exactly(26*60), quantity.Time, "h")
+	half, third := measure(quantity.Exactly(0.5), quantity.Volume, "L"), measure(quantity.Interval{Lo: 0.3, Hi: 0.35}, quantity.Volume, "mL")
+	d := &Document{Steps: []Step{{N: 1}, {N: 2, End: end}}, Mixes: []Mix{{Needed: &half}, {Needed: &third}}}
+	d.finish()
+	if d.Sheet.Elapsed.Text != "26 h" || d.Sheet.Litres == nil || d.Sheet.Litres.Text != "0.8 - 0.85 L" {
+		t.Errorf("%+v %+v", d.Sheet.Elapsed, d.Sheet.Litres)
+	}
+	d = &Document{Mixes: []Mix{{Needed: &half}, {}}}
+	d.finish()
+	if d.Sheet.Litres != nil || d.Sheet.Elapsed.Lo != 0 || d.Sheet.Elapsed.Open {
+		t.Errorf("%+v %+v", d.Sheet.Elapsed, d.Sheet.Litres)
+	}
+}
