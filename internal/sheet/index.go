@@ -427,8 +427,10 @@ func (b *indexer) syntax(err error) *SyntaxError {
 
 func (b *indexer) tooDeep(s Span) *SyntaxError {
 	return &SyntaxError{Start: s.Start, End: s.End, raw: "too deep",
-		Message: "tables and lists stand more than " + strconv.Itoa(maxDepth) + " deep in one another here; a sheet never needs more than four"}
+		Message: deepMessage}
 }
+
+var deepMessage = "tables and lists stand more than " + strconv.Itoa(maxDepth) + " deep in one another here; a sheet never needs more than four"
 
 // span makes a span of the file of one of the body.
 func (b *indexer) span(start, end int) Span { return Span{start + b.offset, end + b.offset} }

@@ -118,43 +118,52 @@ var statement = regexp.MustCompile(`^\s*("[^"]*"|'[^']*'|[\w.\-]+)\s*([=:])\s*(.
 // explainFault says in a painter's words why a text stops being TOML, and
 // whether its line could be left out without harm to the others.
 func (x *Index) explainFault(fault *SyntaxError) (Problem, bool) {
-	start, end := fault.Start, max(fault.End, fault.Start)
-	// A fault at a newline belongs to the line that it ends.
-	for start > 0 && start < len(x.text) && (x.text[start] == '\n' || x.text[start] == '\r') && x.text[start-1] != '\n' {
-		start--
+	at := x.visible(fault.Start, fault.End)
+	p := Problem{Place: x.Place(at)}
+	from := x.LineStart(p.Place.Line)
+	to := x.LineStart(p.Place.Line + 1)
+	line := strings.TrimRight(string(x.text[from:to]), "\r\n")
+	m := statement.FindStringSubmatch(line)
+	if m != nil {
+		p.Key = strings.Trim(m[1], `"'`)
 	}
-	if start >= len(x.text) && start > 0 {
-		start = len(x.text) - 1
-		for start > 0 && (x.text[start] == '\n' || x.text[start] == '\r') {
-			start--
+	if fault.raw != fault.Message {
+		p.Message = fault.Message
+		return p, false
+	}
+	message, ofValue := inWords(fault.raw, line, m)
+	p.Message = message
+	if ofValue {
+		start := from + statement.FindStringSubmatchIndex(line)[6]
+		p.Place = x.Place(Span{start, start + len(withoutComment(m[3]))})
+	}
+	// Of a list or inline table over several lines no single one can be left
+	// out.
+	return p, m != nil && balanced(m[3])
+}
+
+// visible is the span of a fault as it can be shown: whole characters, and at
+// the end of a line the last character that stands on it.
+func (x *Index) visible(start, end int) Span {
+	start = min(start, len(x.text))
+	if start == len(x.text) || x.text[start] == '\n' || x.text[start] == '\r' {
+		last := start
+		for last > 0 && strings.IndexByte(" \t\r\n", x.text[last-1]) >= 0 && (start == len(x.text) || x.text[last-1] != '\n') {
+			last--
 		}
+		if last > 0 && x.text[last-1] != '\n' {
+			start = last - 1
+		}
+		end = start + 1
 	}
 	for start > 0 && start < len(x.text) && !utf8.RuneStart(x.text[start]) {
 		start--
 	}
-	if end <= start {
-		end = min(start+1, len(x.text))
-	}
+	end = min(max(end, start+1), len(x.text))
 	for end < len(x.text) && !utf8.RuneStart(x.text[end]) {
 		end++
 	}
-	p := Problem{Place: x.Place(Span{start, end})}
-	from := x.LineStart(p.Place.Line)
-	to := x.LineStart(p.Place.Line + 1)
-	line := strings.TrimRight(string(x.text[from:to]), "\r\n")
-	// Of a list or inline table over several lines no single one can be left
-	// out.
-	m := statement.FindStringSubmatch(line)
-	alone := m != nil && balanced(m[3])
-	if m != nil {
-		p.Key = strings.Trim(m[1], `"'`)
-	}
-	p.Message = inWords(fault.raw, line, m)
-	if fault.raw != fault.Message {
-		p.Message = fault.Message
-		alone = false
-	}
-	return p, alone
+	return Span{start, end}
 }
 
 // balanced tells whether every bracket of a value that opens on a line closes
@@ -170,8 +179,9 @@ func balanced(value string) bool {
 const curly = "“”„‟‘’‚‛«»"
 
 // inWords puts what a TOML parser said of a line into words for a painter. m
-// is the line taken apart as a statement, nil where it is none.
-func inWords(raw, line string, m []string) string {
+// is the line taken apart as a statement, nil where it is none. ofValue tells
+// that the whole value is at fault.
+func inWords(raw, line string, m []string) (message string, ofValue bool) {
 	has := func(parts ...string) bool {
 		for _, p := range parts {
 			if strings.Contains(raw, p) {
@@ -182,20 +192,22 @@ func inWords(raw, line string, m []string) string {
 	}
 	trimmed := strings.TrimSpace(line)
 	if strings.ContainsAny(outsideQuotes(line), curly) {
-		return `the quotes on this line are curly; write straight ones, "like this"`
+		return `the quotes on this line are curly; write straight ones, "like this"`, false
 	}
 	if m != nil {
 		key, sign, value := m[1], m[2], m[3]
 		bare := withoutComment(value)
 		switch {
 		case sign == ":":
-			return "between a key and its value stands =, not a colon: " + key + " = " + quotedValue(value)
+			return "between a key and its value stands =, not a colon: " + key + " = " + quotedValue(value), false
 		case bare == "":
-			return "nothing is written after " + key + " ="
+			return "nothing is written after " + key + " =", false
 		case has("new lines", "contain newlines", "newlines not allowed", "unterminated") || unclosed(bare):
-			return "a text begins on this line and its closing quote is missing"
+			return "a text begins on this line and its closing quote is missing", false
 		case strings.HasSuffix(bare, ",") && !strings.ContainsAny(bare[:1], "[{"):
-			return "a comma ends this line; a line holds one key and its value, and nothing after"
+			return "a comma ends this line; a line holds one key and its value, and nothing after", false
+		case dateOtherwise.MatchString(bare):
+			return noDate, true
 		}
 		switch word := strings.ToLower(bare); {
 		case word == "yes" || word == "no" || word == "on" || word == "off" || word == "true" || word == "false":
@@ -205,21 +217,36 @@ func inWords(raw, line string, m []string) string {
 				word = "false"
 			}
 			if bare != word {
-				return "write " + key + " = " + word + ": the two words for this are true and false, in small letters"
+				return "write " + key + " = " + word + ": the two words for this are true and false, in small letters", true
 			}
 		}
 		// A value without its quotes: a word, or a number that goes on.
-		if first := bare[0]; first != '"' && first != '\'' && first != '[' && first != '{' && !isDate.MatchString(bare) &&
+		if first := bare[0]; first != '"' && first != '\'' && first != '[' && first != '{' && !isDate.MatchString(bare) && !zeroFirst.MatchString(bare) &&
 			has("start of value", "expected keyword", "strings must be quoted", "expected newline", "expected value", "top-level item", "expected a digit", "expected digit", "expecting colon", "format HH:MM", "format YYYY", "decimal point", "fraction", "leading zero", "underscores", "exponent", "radix", `expected "`, "floats must start", "invalid datetime") {
-			return "a text, and so every quantity, stands in quotes: " + key + " = " + quotedValue(value)
+			return "a text, and so every quantity, stands in quotes: " + key + " = " + quotedValue(value), true
+		}
+		if zeroFirst.MatchString(bare) {
+			return "a number does not begin with a zero", true
+		}
+		if isDate.MatchString(bare) {
+			return noDate, true
 		}
 	}
+	return ofLine(raw, trimmed, has), false
+}
+
+const noDate = "this is no date; write year, month and day, such as 2026-03-02"
+
+// ofLine puts into words what is not about one key's value.
+func ofLine(raw, trimmed string, has func(...string) bool) string {
 	switch {
+	case has("nested more than"):
+		return deepMessage
 	case has("impossible date", "date", "time", "hour", "minute", "second"):
-		return "this is no date; write year, month and day, such as 2026-03-02"
+		return noDate
 	case has("expected '=' after key", "expected key separator", "expected '.' or '='"):
 		if strings.HasPrefix(trimmed, "-") || strings.HasPrefix(trimmed, "*") {
-			return "a line begins with a key, not with a dash"
+			return "a line begins with a key, not with a dash; a step begins with [[step]]"
 		}
 		return "here stands a key and no =; a line reads key = value, and a note begins with #"
 	case has("invalid character at start of key", "keys cannot start", "key name appears blank", "reached end of input"):
@@ -244,8 +271,6 @@ func inWords(raw, line string, m []string) string {
 		return "a control character stands here; take it out"
 	case has("too many quotes"):
 		return "there are too many quotes here"
-	case has("leading zero"):
-		return "a number does not begin with a zero"
 	case has("too large", "out of range", "out of the safe"):
 		return "this number is too large"
 	case has("number", "digit", "float", "integer", "Invalid"):
@@ -257,6 +282,11 @@ func inWords(raw, line string, m []string) string {
 	}
 	return "this is not written as TOML is (" + raw + "); a line reads key = value, a table begins with [name]"
 }
+
+var (
+	dateOtherwise = regexp.MustCompile(`^\d{1,2}[-/.]\d{1,2}[-/.]\d{2,4}$`)
+	zeroFirst     = regexp.MustCompile(`^[+-]?0\d+$`)
+)
 
 // isDate tells what was meant as a date.
 var isDate = regexp.MustCompile(`^\d{2,4}[-/.]\d{1,2}[-/.]\d{1,2}([T ]|$)`)
@@ -280,13 +310,13 @@ func unclosed(value string) bool {
 // quotedValue is a value as it should have been written, in quotes.
 func quotedValue(value string) string {
 	value = strings.TrimRight(withoutComment(value), ", ")
-	if value == "" || strings.ContainsAny(value, `"[{\`) {
-		if value == "" {
-			return `"..."`
-		}
-		return value
+	if value == "" {
+		return `"..."`
 	}
-	return `"` + strings.Trim(value, "'") + `"`
+	if inner := strings.Trim(value, `"'`); !strings.ContainsAny(inner, `"[{\`) {
+		return `"` + inner + `"`
+	}
+	return value
 }
 
 // outsideQuotes is a line without what stands in straight quotes or behind #.
