@@ -284,8 +284,6 @@ func (c *clock) effective(sp span, timesAt quantity.Interval) span {
 	if s.open[sp.to] == s.open[sp.from] {
 		out.iv.Hi = math.Max(out.iv.Lo, s.hi[sp.to].minus(s.hi[sp.from]))
 	}
-	// Rounded, so that a wait at the card's own temperature is exactly itself.
-	out.iv.Lo, out.iv.Hi = round9(out.iv.Lo), round9(out.iv.Hi)
 	out.open = isOpen(out.iv, quantity.Time)
 	return out
 }
