@@ -41,7 +41,7 @@ verdict contains v if {
 	v := lib.verdict(
 		lib.at_contact(c),
 		lib.judged("risk", skip.fall),
-		sprintf("%s goes over %s sanded with %s and then %s: the grain falls by %s, more than %s", [
+		sprintf("%s goes over %s sanded with %s and then %s: that is %s times finer, and %s is the most", [
 			c.upper_name,
 			c.lower_name,
 			skip.from,

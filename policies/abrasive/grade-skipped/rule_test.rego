@@ -87,7 +87,7 @@ p120_to_p320 := over([fall(3, "P120", 4, "P320", "P180")], [at(3, "P120"), at(4,
 test_p120_to_p320_is_a_skip if {
 	some v in found(p120_to_p320)
 	[v.grade, v.certainty, v.on] == ["risk", "will", "dent/6:upper"]
-	v.message == "upper goes over lower sanded with P120 and then P320: the grain falls by RATIO, more than 2.7"
+	v.message == "upper goes over lower sanded with P120 and then P320: that is RATIO times finer, and 2.7 is the most"
 	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P180"}}]
 }
 

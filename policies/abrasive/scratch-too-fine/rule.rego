@@ -58,17 +58,21 @@ too_fine(c) := [lib.measured_against("risk", sure, c.grip.microns, limit), [], l
 	sure := lib.below(c.grip.microns, limit)
 }
 
-# How the lower film is past its window: how sure that is, and what it leans on.
+# How the lower film is past its window: how sure that is, and what it leans on. A film that takes only
+# its own coats unabraded is always past it.
 out_of_window(c) := ["will", []] if {
 	sealed(c)
+} else := ["may", [sprintf("%s.recoat", [c.lower_card])]] if {
+	c.window_shut
+	c.window_given == "typical"
+} else := ["will", []] if {
+	c.window_shut
 } else := [lib.certainty(c.recoat_most), c.recoat_most.leaned] if {
 	lib.broken(c.recoat_most)
 }
 
-# What was there long ago, what never takes another film unabraded, and what a bake has sealed.
+# What was there long ago, and what a bake has sealed.
 sealed(c) if c.lower_existing
-
-sealed(c) if c.window_shut
 
 sealed(c) if c.baked
 

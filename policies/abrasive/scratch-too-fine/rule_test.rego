@@ -66,7 +66,7 @@ held(grip, source) := against("least", grip.microns, "P500", source)
 over(grip, source, more) := contact(object.union(
 	{
 		"grip": grip, "fine": held(grip, source), "lower_existing": true, "window_shut": false, "baked": false,
-		"recoat_most": null,
+		"recoat_most": null, "window_given": "card",
 	},
 	more,
 ))
@@ -128,6 +128,11 @@ test_a_wait_that_nobody_wrote_shuts_no_window if {
 }
 
 test_a_film_that_takes_only_its_own_coats_is_always_past_it if grades(fresh({"window_shut": true})) == {["risk", "will"]}
+
+test_a_film_that_usually_takes_only_its_own_coats_may_be_past_it if {
+	some v in found(fresh({"window_shut": true, "window_given": "typical"}))
+	[v.grade, v.certainty, v.leaned] == ["risk", "may", ["lower.recoat"]]
+}
 
 test_a_baked_film_is_past_it if grades(fresh(object.union(most(10, 10, []), {"baked": true}))) == {["risk", "will"]}
 

@@ -41,13 +41,13 @@ verdict contains v if {
 found(c) := [lib.plain("fails"), ""] if not spot(c)
 
 # A spot against the most that the card lets it cover.
-found(c) := [eased("advice", c.spot_metal), words(c.spot_metal, "the card's ")] if {
+found(c) := [eased("advice", c.spot_metal), words(c.spot_metal, "the card's", c.spot_metal.limit.text)] if {
 	spot(c)
 	c.spot_metal != null
 }
 
 # A spot of which the card is silent.
-found(c) := [eased("risk", c.spot_typical), words(c.spot_typical, "the usual ")] if {
+found(c) := [eased("risk", c.spot_typical), words(c.spot_typical, "the usual", input.limits.spot_metal_typical.measure.text)] if {
 	spot(c)
 	c.spot_metal == null
 }
@@ -73,17 +73,10 @@ eased(_, size) := lib.judged("fails", size) if lib.broken(size)
 
 eased(_, size) := lib.possible("fails") if size.open
 
-words(size, whose) := sprintf("; the bare spot is %s, and %slimit is %s", [
-	size.measured.text,
-	whose,
-	size.limit.text,
-]) if {
+words(size, whose, most) := sprintf("; the bare spot is %s, and %s limit is %s", [size.measured.text, whose, most]) if {
 	not size.open
 }
 
-words(size, whose) := sprintf("; nobody says how large the bare spot is, and %slimit is %s", [
-	whose,
-	size.limit.text,
-]) if {
+words(size, whose, most) := sprintf("; nobody says how large the bare spot is, and %s limit is %s", [whose, most]) if {
 	size.open
 }

@@ -21,7 +21,7 @@ contact(more) := object.union(
 )
 
 found(c) := vs if {
-	vs := rule.verdict with input as {"contacts_on_metal": [c], "zones": [{"name": "panel", "parent": ""}, {"name": "dent", "parent": ""}]}
+	vs := rule.verdict with input as {"contacts_on_metal": [c], "limits": {"spot_metal_typical": {"measure": {"text": "4 in2"}}}, "zones": [{"name": "panel", "parent": ""}, {"name": "dent", "parent": ""}]}
 }
 
 grades(c) := {v.grade | some v in found(c)}
@@ -118,7 +118,7 @@ test_a_cut_of_unknown_size_is_a_risk_that_may_be if {
 	some v in found(cut({"spot_typical": object.union(size(0, 0, true, 4, "limit"), {"over": {"lo": 0, "hi": null}})}))
 	v.grade == "risk"
 	v.certainty == "may"
-	contains(v.message, "nobody says how large the bare spot is")
+	contains(v.message, "nobody says how large the bare spot is, and the usual limit is 4 in2")
 }
 
 test_a_small_cut_with_a_list_that_leaves_steel_out_is_a_risk if {
@@ -136,6 +136,7 @@ test_it_offers_a_primer_between if {
 
 test_in_a_cut_without_a_name_it_offers_nothing if {
 	vs := rule.verdict with input as {
+		"limits": {"spot_metal_typical": {"measure": {"text": "4 in2"}}},
 		"contacts_on_metal": [cut({"zone": "dent cut to mild steel", "id": "x"})],
 		"zones": [{"name": "dent", "parent": ""}, {"name": "dent cut to mild steel", "parent": "dent"}],
 	}
