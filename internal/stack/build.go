@@ -168,15 +168,11 @@ func (b *builder) begin() {
 		}
 		rest = rest.SubClamped(z.Area.Interval)
 	}
-	all := len(b.s.Zones) > 0 && restOK && rest.Hi <= p.Area.Hi*1e-9
 	for i := range b.s.Zones {
 		z := &b.s.Zones[i]
-		if all && !z.Area.Written {
-			all = false
-		}
 		b.beginZone(z, z.Name, z.Area.Interval, z.Area.Written, orElse(z.Area.Unit, p.Area.Unit))
 	}
-	if !all {
+	if b.s.HasRest() {
 		b.beginZone(nil, "panel", rest, restOK, p.Area.Unit)
 	}
 }

@@ -160,7 +160,7 @@ func (b *builder) contactClock(c *Contact, low *film, l *layer, at int) {
 		c.Baked, c.BakeStep = true, low.baked.step
 	}
 	if l.Traits.Class == "filler" || l.Kind == "polyester surfacer" {
-		n := v.number("fill_after")
+		n := v.fillAfter(l.Kind)
 		c.FillAfter = gap.held("least", n)
 		if !c.BakedFull {
 			c.FillSlowed = b.clock.slowed(v, gap, n)
@@ -168,6 +168,20 @@ func (b *builder) contactClock(c *Contact, low *film, l *layer, at int) {
 		c.FillSanded = v.kind.FillSanded && n.source == "typical"
 		low.wants(c.Step, c.FillAfter)
 	}
+}
+
+// fillAfter is the least wait before a filler or polyester surfacer. Where the
+// card's recoat table has an entry for just that, its kind's typical number has
+// nothing more to say.
+func (v *cardView) fillAfter(upperKind string) number {
+	n := v.number("fill_after")
+	if v.card == nil || n.source != "typical" {
+		return n
+	}
+	if entry := recoatEntry(upperKind); entry != "paint" && v.card.Recoat[entry].Written {
+		return number{}
+	}
+	return n
 }
 
 // scaled is a span as drying counts it for a card; waterborne films are not
