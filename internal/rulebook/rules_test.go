@@ -102,7 +102,7 @@ var catalogue = map[string][]string{
 		"strong-solvent-on-enamel", "one-part-putty-buried", "seam-sealer-on-bare-metal", "clear-without-base", "sanded-base-cleared",
 		"surfacer-not-sanded", "primer-over-color", "stiff-on-flexible", "metalwork-after-filler", "card-forbids", "card-does-not-list",
 		"foreign-hardener", "foreign-reducer", "thinner-in-urethane"},
-	"porosity": {"color-on-exposed-filler", "wet-sanded-filler", "water-on-filler", "filler-left-open", "cleaner-not-flashed"},
+	"porosity": {"color-on-exposed-filler", "wet-sanded-filler", "water-on-filler", "filler-left-open", "filler-near-grease", "cleaner-not-flashed"},
 	"clock": {"recoated-too-soon", "window-missed", "window-shut-by-heat", "recoated-in-dead-time", "window-unknown", "wait-not-written",
 		"coats-too-close", "sanded-too-soon", "blocked-before-settled", "color-before-settled", "pot-life-passed", "induction-skipped",
 		"baked-before-flash", "bake-too-hot", "bake-too-short", "polished-too-soon", "taped-too-soon", "hold-primer-kept-too-long",
