@@ -32,7 +32,7 @@ verdict contains v if {
 		lib.judged("risk", s),
 		sprintf("%s is baked %s after its last coat; it wants %s to flash before any heat%s", [
 			f.name,
-			s.measured.text,
+			f.since.text,
 			s.limit.text,
 			lib.typical(s),
 		]),

@@ -14,7 +14,7 @@ found(s) := vs if {
 	vs := rule.verdict with input as {
 		"bakes": [{
 			"id": "6", "step": 6, "place": {"line": 60},
-			"films": [{"zone": "panel", "layer": "5:gloss", "name": "gloss (urethane clear)", "flash_first": s}],
+			"films": [{"zone": "panel", "layer": "5:gloss", "name": "gloss (urethane clear)", "since": {"text": "5 min"}, "flash_first": s}],
 		}],
 		"layers_by_id": {"5:gloss": {"steps": [5]}},
 		"limits": {"grace": {"low": 0.9, "high": 1.1}},

@@ -38,7 +38,7 @@ verdict contains v if {
 		sprintf("%s is %s for the last time %s after it was laid; it settles for %s%s%s", [
 			a.surface_name,
 			lib.done[a.do],
-			t.measured.text,
+			a.age.text,
 			t.limit.text,
 			thick(s),
 			lib.typical(t),

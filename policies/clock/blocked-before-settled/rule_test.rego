@@ -13,7 +13,7 @@ aged(lo, hi) := {
 abrasion(settling, more) := object.union(
 	{
 		"id": "panel/5", "zone": "panel", "step": 5, "do": "block", "layer": "4:build", "last": true,
-		"surface_name": "build (urethane surfacer)", "settling": settling, "place": {},
+		"surface_name": "build (urethane surfacer)", "age": {"text": "4 h"}, "settling": settling, "place": {},
 	},
 	more,
 )

@@ -37,7 +37,7 @@ verdict contains v if {
 		sprintf("%s goes over %s, which is %s old and was blocked; it settles for %s%s%s", [
 			c.upper_name,
 			b.name,
-			t.measured.text,
+			b.age.text,
 			t.limit.text,
 			thick(b.settling),
 			lib.typical(t),

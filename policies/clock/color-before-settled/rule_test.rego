@@ -15,7 +15,7 @@ settling(age) := {"age": age, "baked": false, "doubled": false}
 film(s, more) := object.union(
 	{
 		"layer": "4:build", "name": "build (urethane surfacer)", "traits": {"class": "surfacer"}, "step": 4,
-		"blocked": true, "settling": s,
+		"blocked": true, "age": {"text": "10 h"}, "settling": s,
 	},
 	more,
 )

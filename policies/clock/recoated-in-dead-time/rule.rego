@@ -46,7 +46,7 @@ verdict contains v if {
 		sprintf("%s goes on %s after %s; from %s to %s it lifts if it is recoated%s", [
 			c.upper_name,
 			c.lower_name,
-			e.measured.text,
+			c.gap.text,
 			s.limit.text,
 			e.limit.text,
 			lib.typical(e),
@@ -99,6 +99,9 @@ by_card(c) if {
 	c.source == "card"
 }
 
-sooner(c) := [] if c.recoat_most == null
-
-sooner(c) := lib.waited(c.lower, c.recoat_most.limit.text) if c.recoat_most != null
+# The end of the window, where that comes before the dead time.
+sooner(c) := [e |
+	c.recoat_most != null
+	c.recoat_most.limit.hi <= c.dead_start.limit.lo
+	some e in lib.waited(c.lower, c.recoat_most.limit.text)
+]

@@ -7,7 +7,7 @@ gap(lo, hi, end, sense) := {
 	"sense": sense, "open": false, "source": "card", "graced": true, "leaned": [],
 	"over": {"lo": lo / end, "hi": over(hi, end)},
 	"measured": {"text": "so many h", "shown": {"lo": lo, "hi": hi, "unit": "h"}},
-	"limit": {"text": sprintf("%d h", [end]), "shown": {"lo": end, "hi": end, "unit": "h"}},
+	"limit": {"lo": end * 60, "hi": end * 60, "text": sprintf("%d h", [end]), "shown": {"lo": end, "hi": end, "unit": "h"}},
 }
 
 over(hi, end) := hi / end if hi != null
@@ -17,7 +17,7 @@ over(hi, _) := null if hi == null
 contact(lo, hi, more) := {
 	"id": "panel/6:red", "zone": "panel", "step": 6, "upper": "6:red", "lower": "4:red",
 	"upper_name": "red (single-stage enamel)", "lower_name": "red (single-stage enamel)",
-	"gap_applies": true, "recoat_most": {"limit": {"text": "4 h"}},
+	"gap_applies": true, "gap": {"text": "so many h"}, "recoat_most": {"limit": {"hi": 240, "text": "4 h"}},
 	"dead_start": object.union(gap(lo, hi, 4, "least"), more), "dead_end": object.union(gap(lo, hi, 48, "most"), more), "place": {},
 }
 
@@ -48,6 +48,11 @@ test_it_offers_the_end_of_the_window_and_of_the_dead_time if {
 
 test_without_a_window_it_offers_the_end_of_the_dead_time if {
 	some v in judged(object.union(contact(20, 20, {}), {"recoat_most": null}))
+	[e.value | some e in v.mend] == ["48 h"]
+}
+
+test_a_window_that_ends_after_the_dead_time_begins_is_no_way_out if {
+	some v in judged(object.union(contact(20, 20, {}), {"recoat_most": {"limit": {"hi": 4320, "text": "72 h"}}}))
 	[e.value | some e in v.mend] == ["48 h"]
 }
 

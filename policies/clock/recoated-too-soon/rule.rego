@@ -36,7 +36,7 @@ verdict contains v if {
 		sprintf("%s goes on %s after %s; it wants at least %s first%s", [
 			c.upper_name,
 			c.lower_name,
-			w.measured.text,
+			c.gap.text,
 			w.limit.text,
 			lib.typical(w),
 		]),

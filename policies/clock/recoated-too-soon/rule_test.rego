@@ -15,7 +15,7 @@ typical(lo, hi) := object.union(waited(lo, hi), {"source": "typical", "leaned": 
 contact(gap) := {
 	"id": "panel/4:blue", "zone": "panel", "step": 4, "upper": "4:blue", "lower": "3:grey",
 	"upper_name": "blue (solvent basecoat)", "lower_name": "grey (epoxy primer)",
-	"gap_applies": true, "baked_full": false, "recoat_least": gap, "place": {},
+	"gap_applies": true, "gap": {"text": "30 min"}, "baked_full": false, "recoat_least": gap, "place": {},
 }
 
 found(c) := vs if {

@@ -34,7 +34,7 @@ verdict contains v if {
 		sprintf("%s is %s %s after it was laid; it wants %s first%s", [
 			a.surface_name,
 			lib.done[a.do],
-			s.measured.text,
+			a.age.text,
 			s.limit.text,
 			lib.typical(s),
 		]),

@@ -14,7 +14,7 @@ abrasion(s, more) := object.union(
 	{
 		"id": "panel/5", "zone": "panel", "step": 5, "do": "block", "layer": "4:build",
 		"surface_name": "build (urethane surfacer)", "surface_traits": {"sandable": true},
-		"sand_after": s, "sand_after_baked": false, "place": {},
+		"age": {"text": "1 h"}, "sand_after": s, "sand_after_baked": false, "place": {},
 	},
 	more,
 )

@@ -40,7 +40,7 @@ verdict contains v if {
 		sprintf("%s goes on %s after %s; %s its window is %s%s", [
 			c.upper_name,
 			c.lower_name,
-			w.measured.text,
+			c.gap.text,
 			unhelped(c),
 			w.limit.text,
 			lib.typical(w),

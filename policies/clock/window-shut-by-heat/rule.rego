@@ -29,6 +29,7 @@ verdict contains v if {
 	c.recoat_most != null
 	not lib.broken(c.recoat_most)
 	not c.abraded
+	not early(c)
 	c.upper_kind != "cavity wax"
 	v := lib.verdict(
 		lib.at_contact(c),
@@ -41,4 +42,10 @@ verdict contains v if {
 		]),
 		lib.scuffed(c),
 	)
+}
+
+# A film that is not ready for the next one has not shut.
+early(c) if {
+	not c.baked_full
+	lib.broken(c.recoat_least)
 }

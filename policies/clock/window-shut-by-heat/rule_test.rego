@@ -11,7 +11,7 @@ contact(more) := object.union(
 		"upper_name": "blue (solvent basecoat)", "lower_name": "seal (urethane sealer)",
 		"upper_kind": "solvent basecoat", "upper_traits": {"class": "color"},
 		"lower_traits": {"class": "sealer", "acid": false, "wet_sandable": true}, "lower_pore": false, "fine": null,
-		"gap_applies": true, "baked": true, "bake_step": 5, "recoat_most": waited(0.1, 0.1), "abraded": false,
+		"gap_applies": true, "baked": true, "baked_full": true, "recoat_least": null, "bake_step": 5, "recoat_most": waited(0.1, 0.1), "abraded": false,
 		"wipes": [], "place": {},
 	},
 	more,
@@ -32,6 +32,16 @@ test_a_film_baked_hard_inside_its_hours_is_a_risk if {
 test_it_offers_to_scuff_it if {
 	some v in found(contact({}))
 	{e.set.pad | some e in v.mend} == {"very fine pad"}
+}
+
+too_soon := {"sense": "least", "open": false, "over": {"lo": 0.1, "hi": 0.1}, "limit": {"text": "12 h"}}
+
+test_straight_from_the_oven_and_too_soon_another_rule_speaks if {
+	count(found(contact({"baked_full": false, "recoat_least": too_soon}))) == 0
+}
+
+test_half_an_hour_from_the_oven_the_bake_stands_for_the_wait if {
+	count(found(contact({"recoat_least": too_soon}))) == 1
 }
 
 test_a_film_that_was_not_baked_is_silent if count(found(contact({"baked": false}))) == 0
