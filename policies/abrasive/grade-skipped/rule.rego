@@ -20,6 +20,7 @@
 #     text: "Sanding dust harms the lungs. Follow the safety data sheet, the local code and licensed practice."
 #   source:
 #     - "common practice"
+#     - "ISO 6344 (FEPA) median particles, in part as a trade chart prints them (read)"
 #   limits:
 #     - grade_step
 #   covers:

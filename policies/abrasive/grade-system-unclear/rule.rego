@@ -17,6 +17,7 @@
 #     text: "This is about the paint, not about people. Follow the safety data sheet, the local code and licensed practice."
 #   source:
 #     - "common practice"
+#     - "ISO 6344 (FEPA) and CAMI median particles (read)"
 #   limits:
 #     - grade_unclear
 package guidecoat.abrasive["grade-system-unclear"]

@@ -22,6 +22,7 @@
 #     text: "Sanding dust harms the lungs. Follow the safety data sheet, the local code and licensed practice."
 #   source:
 #     - "common practice"
+#     - "ISO 6344 (FEPA) median particles, in part as a trade chart prints them (read)"
 #   limits:
 #     - color_scratch_fails
 #     - color_scratch_solid
