@@ -1,5 +1,5 @@
 # METADATA
-# title: the bake is shorter or cooler than the schedule, and the next step relies on it
+# title: a bake falls short of its schedule, and a later step relies on it
 # description: |
 #   A bake stands in for days of hardening only if the panel itself has the heat, for the whole time.
 #   Heavy metal takes long to come up; the half hour begins when the panel is hot and not when
