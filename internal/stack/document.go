@@ -623,6 +623,8 @@ type Lay struct {
 	// Joins: gap to the earlier step whose layer this one goes on with, against flash; null for a first step.
 	Joins     *Comparison `json:"joins"`
 	JoinsStep int         `json:"joins_step"`
+	// JoinsWritten: a step says how long that gap is, be it as a condition ("until matte").
+	JoinsWritten bool `json:"joins_written"`
 	// BetweenSlowed, JoinsSlowed: the same waits, scaled; between only where it is written.
 	BetweenSlowed *Slowed `json:"between_slowed"`
 	JoinsSlowed   *Slowed `json:"joins_slowed"`
