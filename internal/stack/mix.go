@@ -270,7 +270,7 @@ func (c *cup) between() (iv quantity.Interval, leaned []string) {
 	if c.step.Between.Written {
 		return c.step.Between.Interval, nil
 	}
-	f := c.view.flash()
+	f := c.view.number("flash")
 	switch {
 	case f.until != "":
 		return quantity.Open, f.leaned
