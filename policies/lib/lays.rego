@@ -57,9 +57,9 @@ wettable(c) if {
 	not c.lower_pore
 }
 
-grip_for(c) := {"do": "sand", "grit": c.fine.limit.text} if {
+# A light scuff for filler, so that a thin primer is not cut through.
+grip_for(c) := {"do": "scuff", "grit": "P180", "takes_off": "0.3 mil"} if {
 	c.upper_kind in fillers
-	c.fine != null
 } else := {"do": "scuff", "pad": "very fine pad"} if {
 	c.upper_traits.class in {"color", "clear"}
 } else := {"do": "scuff", "pad": "fine pad"}

@@ -72,6 +72,25 @@ verdict contains v if {
 	)
 }
 
+# Two steps of one layer are two coats of it; a condition such as 'until matte' is a wait that is written.
+verdict contains v if {
+	some l in input.lays
+	f := l.joins
+	f != null
+	f.open
+	not l.joins_written
+	v := lib.verdict(
+		lib.at_step(l),
+		lib.plain("risk"),
+		sprintf("%s goes on over its coat of step %d, and no step says how long to wait between them%s", [
+			l.name,
+			l.joins_step,
+			wants(l),
+		]),
+		[lib.set_key(l.joins_step, "then_wait", text) | some text in flash(l)],
+	)
+}
+
 # Surely under half the flash fails; a threshold inside the row has no grace.
 grade(f) := "fails" if {
 	f.over.hi != null

@@ -13,7 +13,7 @@ wait(lo, hi) := {
 lay(more) := object.union(
 	{
 		"id": "5", "step": 5, "name": "gloss (urethane clear)", "card": "gloss", "coats": 2,
-		"between": null, "between_written": true, "joins": null, "joins_step": 0, "place": {},
+		"between": null, "between_written": true, "joins": null, "joins_step": 0, "joins_written": true, "place": {},
 	},
 	more,
 )
@@ -120,3 +120,15 @@ test_a_later_step_under_the_flash_is_a_risk if {
 }
 
 test_a_later_step_after_the_flash_is_silent if count(found(joined({"joins": wait(1.5, 1.5)}))) == 0
+
+open := object.union(wait(0, null), {"open": true})
+
+test_a_later_step_with_nothing_written_between_is_a_risk if {
+	some v in found(joined({"joins": open, "joins_written": false}))
+	v.grade == "risk"
+	v.certainty == "will"
+	v.message == "gloss (urethane clear) goes on over its coat of step 4, and no step says how long to wait between them; the flash is 10 min"
+	v.mend == [{"edit": "set", "step": 4, "key": "then_wait", "value": "10 min"}]
+}
+
+test_a_later_step_once_the_first_is_matte_is_silent if count(found(joined({"joins": open}))) == 0

@@ -18,7 +18,6 @@ contact(gap, more) := object.union(
 		"upper_name": "blue (solvent basecoat)", "lower_name": "grey (epoxy primer)",
 		"upper_kind": "solvent basecoat", "upper_traits": {"class": "color"}, "lower_card": "grey",
 		"lower_traits": {"class": "primer", "acid": false, "wet_sandable": true}, "lower_pore": false,
-		"fine": {"limit": {"text": "P180"}},
 		"gap_applies": true, "gap": {"open": false, "text": "96 h", "shown": {"lo": 96, "hi": 96, "unit": "h"}},
 		"recoat_most": gap, "window_shut": false, "abraded": false, "wipes": [], "place": {},
 	},
@@ -124,16 +123,7 @@ test_a_film_that_must_stay_dry_is_offered_a_dry_scuff_alone if {
 test_filler_is_offered_a_coarser_scratch if {
 	filler := {"lower_traits": {"class": "primer", "acid": false, "wet_sandable": false}, "upper_traits": {"class": "filler"}, "upper_kind": "body filler"}
 	some v in found(contact(waited(1.33, 1.33), filler))
-	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P180"}}]
-}
-
-test_filler_that_names_no_scratch_is_offered_a_pad if {
-	filler := {
-		"lower_traits": {"class": "primer", "acid": false, "wet_sandable": false},
-		"upper_traits": {"class": "filler"}, "upper_kind": "plastic repair filler", "fine": null,
-	}
-	some v in found(contact(waited(1.33, 1.33), filler))
-	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "scuff", "pad": "fine pad"}}]
+	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "scuff", "grit": "P180", "takes_off": "0.3 mil"}}]
 }
 
 # A clear that takes its own coats alone.

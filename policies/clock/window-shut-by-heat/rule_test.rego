@@ -10,7 +10,7 @@ contact(more) := object.union(
 		"id": "panel/6:blue", "zone": "panel", "step": 6, "upper": "6:blue", "lower": "4:seal",
 		"upper_name": "blue (solvent basecoat)", "lower_name": "seal (urethane sealer)",
 		"upper_kind": "solvent basecoat", "upper_traits": {"class": "color"},
-		"lower_traits": {"class": "sealer", "acid": false, "wet_sandable": true}, "lower_pore": false, "fine": null,
+		"lower_traits": {"class": "sealer", "acid": false, "wet_sandable": true}, "lower_pore": false,
 		"gap_applies": true, "baked": true, "baked_full": true, "recoat_least": null, "bake_step": 5, "recoat_most": waited(0.1, 0.1), "abraded": false,
 		"wipes": [], "place": {},
 	},

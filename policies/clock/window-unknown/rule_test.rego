@@ -7,7 +7,7 @@ contact(more) := object.union(
 		"id": "panel/4:grey", "zone": "panel", "step": 4, "upper": "4:grey", "lower": "3:zinc",
 		"upper_name": "grey (epoxy primer)", "lower_name": "zinc (weld-through primer)",
 		"upper_kind": "epoxy primer", "upper_traits": {"class": "primer"}, "lower_kind": "weld-through primer",
-		"lower_traits": {"class": "primer", "acid": false, "wet_sandable": false}, "lower_pore": false, "fine": null,
+		"lower_traits": {"class": "primer", "acid": false, "wet_sandable": false}, "lower_pore": false,
 		"gap_applies": true, "window_given": "none", "window_shut": false, "abraded": false, "wipes": [], "place": {},
 	},
 	more,
