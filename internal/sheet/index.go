@@ -15,6 +15,9 @@ import (
 const (
 	maxDepth     = 16   // tables and lists in one another, and parts of a dotted key
 	maxKeyLength = 1024 // bytes of one key
+	// Keys in one table. The decoders look each key up among all before it,
+	// so that time grows with the square of this.
+	maxKeys = 2000
 )
 
 // Form is what a value of the file looks like on paper.
@@ -156,8 +159,13 @@ type Index struct {
 
 	text    []byte
 	lines   []int // offset of each line's first character
+	counts  []int // characters before each stride of the text
 	repeats []repeat
 }
+
+// stride is how far the counted marks stand apart: a column on a line of a
+// million characters should not be counted from its beginning.
+const stride = 1 << 10
 
 // repeat is a key or table that stands a second time.
 type repeat struct {
@@ -171,6 +179,10 @@ type repeat struct {
 func NewIndex(file string, text []byte) (*Index, *SyntaxError) {
 	x := &Index{File: file, text: text, Root: &Node{Form: FormTable}}
 	x.lines = lineStarts(text)
+	for at, count := 0, 0; at <= len(text); at += stride {
+		x.counts = append(x.counts, count)
+		count += characters(text[at:min(at+stride, len(text))])
+	}
 	x.Root.Whole = Span{bom(text), len(text)}
 	b := &indexer{x: x, offset: bom(text), body: text[bom(text):], table: x.Root}
 	return x, b.run()
@@ -223,7 +235,24 @@ func (x *Index) Position(offset int) (line, column int) {
 	if at < 0 {
 		return 1, 1
 	}
-	return at + 1, utf8.RuneCount(x.text[x.lines[at]:offset]) + 1
+	return at + 1, x.count(offset) - x.count(x.lines[at]) + 1
+}
+
+// count is how many characters begin before an offset.
+func (x *Index) count(offset int) int {
+	mark := offset / stride
+	return x.counts[mark] + characters(x.text[mark*stride:offset])
+}
+
+// characters counts the characters that begin in a piece of UTF-8.
+func characters(text []byte) int {
+	n := 0
+	for _, c := range text {
+		if utf8.RuneStart(c) {
+			n++
+		}
+	}
+	return n
 }
 
 // Offset is the byte offset of a line and column, the end of the line where
@@ -388,12 +417,14 @@ type indexer struct {
 	body   []byte // the text without its byte-order mark
 	table  *Node  // the table that keys now go into
 	count  int    // expressions so far
+
+	crowded *Node // a key too many in its table
 }
 
 func (b *indexer) run() *SyntaxError {
 	var p unstable.Parser
 	p.Reset(b.body)
-	for p.NextExpression() {
+	for p.NextExpression() && b.crowded == nil {
 		b.count++
 		e := p.Expression()
 		var err *SyntaxError
@@ -407,7 +438,11 @@ func (b *indexer) run() *SyntaxError {
 			return err
 		}
 	}
-	if err := p.Error(); err != nil {
+	switch err := p.Error(); {
+	case b.crowded != nil:
+		return &SyntaxError{Start: b.crowded.Key.Start, End: b.crowded.Key.End, raw: "crowded",
+			Message: "this is key " + strconv.Itoa(maxKeys+1) + " of one table; no table of a sheet has more than " + strconv.Itoa(maxKeys)}
+	case err != nil:
 		return b.syntax(err)
 	}
 	return nil
@@ -488,16 +523,16 @@ func (b *indexer) header(e *unstable.Node) *SyntaxError {
 			if child != nil {
 				b.x.repeats = append(b.x.repeats, repeat{child, header, true})
 			}
-			child = n.add(&Node{Name: last.name, Form: FormTables, Key: last.at, implicit: true})
+			child = b.add(n, &Node{Name: last.name, Form: FormTables, Key: last.at, implicit: true})
 		}
 		child = child.add(&Node{N: len(child.Children) + 1, Form: FormTable, Key: last.at})
 	} else {
 		switch {
 		case child == nil:
-			child = n.add(&Node{Name: last.name, Form: FormTable})
+			child = b.add(n, &Node{Name: last.name, Form: FormTable, Key: last.at})
 		case !child.implicit || child.Form != FormTable:
 			b.x.repeats = append(b.x.repeats, repeat{child, header, true})
-			child = n.add(&Node{Name: last.name, Form: FormTable})
+			child = b.add(n, &Node{Name: last.name, Form: FormTable, Key: last.at})
 		}
 	}
 	child.implicit = false
@@ -515,7 +550,7 @@ func (b *indexer) header(e *unstable.Node) *SyntaxError {
 func (b *indexer) into(n *Node, part keyPart) *Node {
 	child := n.Get(part.name)
 	if child == nil {
-		return n.add(&Node{Name: part.name, Form: FormTable, Key: part.at, implicit: true})
+		return b.add(n, &Node{Name: part.name, Form: FormTable, Key: part.at, implicit: true})
 	}
 	if child.Form == FormTables && len(child.Children) > 0 {
 		return child.Children[len(child.Children)-1]
@@ -524,6 +559,13 @@ func (b *indexer) into(n *Node, part keyPart) *Node {
 }
 
 const manyChildren = 12
+
+func (b *indexer) add(n, child *Node) *Node {
+	if child.N == 0 && len(n.Children) >= maxKeys && b.crowded == nil {
+		b.crowded = child
+	}
+	return n.add(child)
+}
 
 func (n *Node) add(child *Node) *Node {
 	child.Parent = n
@@ -584,7 +626,7 @@ func (b *indexer) keyValue(e *unstable.Node, table *Node, depth int) (int, *Synt
 	if before := n.Get(last.name); before != nil {
 		b.x.repeats = append(b.x.repeats, repeat{before, last.at, false})
 	}
-	n.add(child)
+	b.add(n, child)
 
 	at := b.skip(last.at.End-b.offset, " \t")
 	if at < len(b.body) && b.body[at] == '=' {

@@ -16,6 +16,7 @@ const (
 	MaxSteps = 5000
 	MaxZones = 200
 	MaxCoats = 100
+	MaxCuts  = 100 // at one step
 )
 
 // RestZone is the name of what is left of the panel beside its zones, and of

@@ -343,6 +343,10 @@ func (rd *reading) cutsTo(t table, st *Step) {
 	if !ok {
 		return
 	}
+	if len(items) > MaxCuts {
+		rd.d.say(items[MaxCuts].n.Value, items[MaxCuts].n.Path(), "a sheet may cut in %d places at one step", MaxCuts)
+		items = items[:MaxCuts]
+	}
 	k := t.spec.byName["cuts_to"]
 	var made []cutMade
 	for _, it := range items {
