@@ -44,7 +44,7 @@ func (b *builder) abradeZone(z *zone, st *sheet.Step) {
 			e.LeftAfter = measure(f.left.iv, quantity.Film, f.unit)
 		}
 	}
-	b.ages(z, f, st, &e)
+	b.aged(f, st, &e)
 	b.putAbrasion(z, f, st, e)
 }
 
@@ -75,8 +75,8 @@ func (b *builder) newAbrasion(z *zone, st *sheet.Step, f *film) Abrasion {
 	}
 }
 
-// ages sets a film's age at an abrasion beside the times it wants before.
-func (b *builder) ages(z *zone, f *film, st *sheet.Step, e *Abrasion) {
+// aged sets a film's age at an abrasion beside the times it wants before.
+func (b *builder) aged(f *film, st *sheet.Step, e *Abrasion) {
 	if f.lastStep == 0 {
 		return
 	}
@@ -91,7 +91,7 @@ func (b *builder) ages(z *zone, f *film, st *sheet.Step, e *Abrasion) {
 		e.SandSlowed = b.clock.slowed(f.view, sp, n)
 	}
 	f.wants(st.N, e.SandAfter)
-	e.Settling = b.settling(f, at)
+	e.Settling = b.beneath(f, at).Settling
 }
 
 // wants notes something done to a film beside the age it wants for it unbaked.
@@ -354,7 +354,7 @@ func (b *builder) cutZone(z *zone, keep int, st *sheet.Step, cut *sheet.Cut, sev
 		e.LeftBefore = measure(f.left.iv, quantity.Film, f.unit)
 		e.LeftAfter = e.LeftBefore
 	}
-	b.ages(c, f, st, &e)
+	b.aged(f, st, &e)
 	b.putAbrasion(c, f, st, e)
 	c.top.prep.BeforeAbrasion = z.degreased
 }

@@ -46,6 +46,8 @@ type builder struct {
 	conditions []string // of the open gaps, by index of the document's contacts
 	inspect    map[string]bool
 	acts       int
+	ages       map[ageKey]Beneath // of the films beneath the contacts made at a position
+	agesAt     int
 
 	problems []sheet.Problem
 	stopped  bool // a bound was passed: nothing more is carried out

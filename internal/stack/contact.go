@@ -236,7 +236,9 @@ func (b *builder) contactSurface(c *Contact, z *zone, low *film, l *layer, at in
 		traits := under.Traits
 		c.Under, c.UnderKind, c.UnderTraits = under.ID, under.Kind, &traits
 	}
-	c.SettleLower = b.settling(low, at)
+	if low.lastStep > 0 {
+		c.SettleLower = b.beneath(low, at).Settling
+	}
 }
 
 // coarsest is the scratch that counts: the coarsest still there, nil if none.
@@ -284,15 +286,42 @@ func (b *builder) sequence(s *surface) []Ratio {
 // contactBeneath tells the age of the films of this sheet under a contact, from
 // the lowest of the uppermost ones up.
 func (b *builder) contactBeneath(c *Contact, z *zone, at int) {
-	for _, f := range z.films[max(0, len(z.films)-mostBeneath):] {
+	films := z.films[max(0, len(z.films)-mostBeneath):]
+	c.Beneath = make([]Beneath, 0, len(films))
+	for _, f := range films {
 		if f.lastStep == 0 {
 			continue
 		}
-		c.Beneath = append(c.Beneath, Beneath{
-			Layer: f.ID, Kind: f.Kind, Name: f.Name, Traits: f.Traits, Step: f.Step,
-			Age: b.clock.sinceLaid(f.lastStep, at).measure(), Blocked: f.blocked, Settling: b.settling(f, at),
-		})
+		x := b.beneath(f, at)
+		x.Blocked = f.blocked
+		c.Beneath = append(c.Beneath, x)
 	}
+}
+
+// ageKey is what the age of a film and its settling depend on.
+type ageKey struct {
+	layer    *layer
+	lastStep int
+	laid     quantity.Interval
+	baked    *bakeRun
+}
+
+// beneath is a film's entry under a contact made at a position. Most zones that
+// a step reaches lie over the same films, so that one step works each out once.
+func (b *builder) beneath(f *film, at int) Beneath {
+	if b.agesAt != at || b.ages == nil {
+		b.agesAt, b.ages = at, map[ageKey]Beneath{}
+	}
+	key := ageKey{f.layer, f.lastStep, f.laid.iv, f.baked}
+	x, ok := b.ages[key]
+	if !ok {
+		x = Beneath{
+			Layer: f.ID, Kind: f.Kind, Name: f.Name, Traits: f.Traits, Step: f.Step,
+			Age: b.clock.sinceLaid(f.lastStep, at).measure(), Settling: b.settling(f, at),
+		}
+		b.ages[key] = x
+	}
+	return x
 }
 
 // coverTouches tells every touch since the last film that a film follows, and
