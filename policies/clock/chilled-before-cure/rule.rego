@@ -35,10 +35,10 @@ verdict contains v if {
 	v := lib.verdict(
 		object.union(lib.at_contact(c), {"step": k.step, "place": places[k.step]}),
 		k.judgement,
-		sprintf("%s %s, %s after its last coat, and needs %s to cure", [
+		sprintf("%s %s, %s, and needs %s to cure", [
 			l.name,
 			k.what,
-			k.after.text,
+			since(k.after),
 			input.limits.cure_day.measure.text,
 		]),
 		[],
@@ -75,7 +75,14 @@ chill(p) := {"step": p.step, "after": p.after, "what": "stands outdoors", "judge
 	within(p.after)
 }
 
-within(after) := lib.below(after, input.limits.cure_day.measure)
+# A step that follows with no wait written between may come at once.
+within(after) := "may" if {
+	after.open
+} else := lib.below(after, input.limits.cure_day.measure)
+
+since(after) := "how long after its last coat no step says" if {
+	after.open
+} else := sprintf("%s after its last coat", [after.text])
 
 outdoors("will") := lib.plain("risk")
 
