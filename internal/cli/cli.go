@@ -15,6 +15,8 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"guidecoat/internal/report"
 )
 
 // The exit statuses of 5-interface.md. A higher one wins.
@@ -116,11 +118,24 @@ It never says that work is safe: it says what it found.`,
 		SilenceErrors:              true,
 		SilenceUsage:               true,
 		SuggestionsMinimumDistance: 3,
-		Args:                       cobra.NoArgs,
+		Args:                       knownCommand,
 		RunE:                       func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.AddCommand(p.mixes())
 	root.AddCommand(p.inspect(), p.why(), p.rulebook(), p.section(), p.stack())
 	return root
+}
+
+// knownCommand refuses a word that is no command, and names the nearest ones.
+func knownCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	hint := ""
+	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
+		hint = fmt.Sprintf("; did you mean %q?", strings.Join(near, "\" or \""))
+		hint = strings.ReplaceAll(hint, `\"`, `"`)
+	}
+	return &statusError{exitWrong, fmt.Errorf("there is no command %q%s 'guidecoat --help' lists them", report.Visible(args[0]), hint)}
 }

@@ -55,6 +55,12 @@ func (p *program) why() *cobra.Command {
 			name := args[0]
 			if book.Family(name) == "" {
 				near := book.Nearest(name)
+				for _, known := range book.Names() {
+					if len(name) > 3 && strings.Contains(known, name) {
+						near = known
+						break
+					}
+				}
 				hint := "'guidecoat rulebook' lists them all"
 				if near != "" {
 					hint = fmt.Sprintf("did you mean %q? %s", near, hint)
