@@ -30,7 +30,11 @@ verdict contains v if {
 		lib.at_contact(c),
 		lib.plain(grade(c)),
 		sprintf("%s lies on %s, which is not on its card's list", [c.upper_name, c.lower_name]),
-		lib.sprayed_between(c, between(c)),
+		[e |
+			kinds := between(c)
+			count(kinds) > 0
+			some e in lib.sprayed_between(c, kinds)
+		],
 	)
 }
 
@@ -45,10 +49,17 @@ own_coat(c) if {
 }
 
 # What the list names and can be sprayed is what may go between; where the list is silent of films, epoxy.
+# A film of its own kind between is no help.
 between(c) := listed if {
-	listed := [k | some k in input.cards[c.upper_card].goes_on; k in sprayable]
+	listed := [k |
+		some k in input.cards[c.upper_card].goes_on
+		k in sprayable
+		k != c.upper_kind
+	]
 	count(listed) > 0
-} else := ["epoxy primer"]
+} else := ["epoxy primer"] if {
+	c.upper_kind != "epoxy primer"
+} else := []
 
 sprayable := {
 	"epoxy primer", "epoxy surfacer", "urethane surfacer", "waterborne primer", "one-part acid primer",

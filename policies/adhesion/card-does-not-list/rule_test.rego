@@ -59,6 +59,16 @@ test_it_offers_a_film_from_the_list if {
 	v.mend == [{"edit": "insert", "where": "before", "step": 6, "set": {"do": "spray", "product_kind": ["epoxy primer", "urethane surfacer"]}}]
 }
 
+test_an_epoxy_that_lists_metals_alone_is_offered_nothing if {
+	some v in found(contact({"card_says": "unlisted", "upper_card": "metals", "upper_kind": "epoxy primer", "lower_substrate": true}))
+	v.mend == []
+}
+
+test_its_own_kind_is_not_offered_between if {
+	some v in found(contact({"card_says": "unlisted", "upper_kind": "epoxy primer"}))
+	v.mend[0].set.product_kind == ["urethane surfacer"]
+}
+
 test_with_a_list_of_metals_alone_it_offers_epoxy if {
 	some v in found(contact({"card_says": "unlisted", "upper_card": "metals", "lower_substrate": true}))
 	v.mend[0].set.product_kind == ["epoxy primer"]

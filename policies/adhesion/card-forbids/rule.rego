@@ -32,6 +32,12 @@ verdict contains v if {
 		lib.at_contact(c),
 		lib.plain("fails"),
 		sprintf("%s lies on %s, and its card keeps it off %s", [c.upper_name, c.lower_name, c.lower_kind]),
-		lib.stripped_before(c),
+		array.concat(
+			[e |
+				c.upper_kind != "epoxy primer"
+				some e in lib.sprayed_between(c, ["epoxy primer"])
+			],
+			lib.stripped_before(c),
+		),
 	)
 }

@@ -36,6 +36,13 @@ test_a_substrate_can_be_forbidden_too if {
 	grades(contact({"card_says": "forbids", "lower_kind": "aluminum", "lower_substrate": true})) == {"fails"}
 }
 
+test_it_offers_epoxy_between_or_bare_metal if {
+	some v in found(contact({"card_says": "forbids"}))
+	[e.set.do | some e in v.mend] == ["spray", "strip"]
+	some w in found(contact({"card_says": "forbids", "upper_kind": "epoxy primer"}))
+	[e.set.do | some e in w.mend] == ["strip"]
+}
+
 test_any_other_word_of_the_card_is_silent if {
 	every word in ["silent", "allows", "unlisted"] {
 		grades(contact({"card_says": word})) == set()

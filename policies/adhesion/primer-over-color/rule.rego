@@ -34,6 +34,6 @@ verdict contains v if {
 		lib.at_contact(c),
 		lib.plain("advice"),
 		sprintf("%s goes over %s that this sheet has laid", [c.upper_name, c.lower_name]),
-		lib.stripped_before(c),
+		[],
 	)
 }
