@@ -86,7 +86,7 @@ func looksLike(text []byte) FileKind {
 		text = text[:MaxFileSize]
 	}
 	// Of a text in UTF-16 the letters are still there, each beside a NUL.
-	text = bytes.ReplaceAll(text, []byte{0}, nil)
+	text = bytes.TrimLeft(bytes.ReplaceAll(text, []byte{0}, nil), "\xff\xfe\xef\xbb\xbf")
 	switch {
 	case sheetLine.Match(text), panelLine.Match(text) && boothLine.Match(text), stepLine.Match(text) && doLine.Match(text):
 		return IsSheet

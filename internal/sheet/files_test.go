@@ -455,6 +455,9 @@ func crowd(head string) string {
 
 // What a sheet may not hold without end is told, and told soon.
 func TestNoTextTakesLong(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads a score of texts of a MiB")
+	}
 	head := "format = 1\nsheet.title = \"a\"\npanel.substrate = \"mild steel\"\n"
 	fill := func(line string) string {
 		return head + strings.Repeat(line, (MaxFileSize-len(head))/len(line))

@@ -235,7 +235,11 @@ func (x *Index) Position(offset int) (line, column int) {
 	if at < 0 {
 		return 1, 1
 	}
-	return at + 1, x.count(offset) - x.count(x.lines[at]) + 1
+	start := x.lines[at]
+	if offset-start < stride {
+		return at + 1, characters(x.text[start:offset]) + 1
+	}
+	return at + 1, x.count(offset) - x.count(start) + 1
 }
 
 // count is how many characters begin before an offset.
