@@ -1,6 +1,7 @@
 package rulebook
 
 import (
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -59,8 +60,9 @@ type field struct {
 // shape is what is known of a struct type: worked out once a type.
 type shape struct {
 	fields []field
-	// small: the struct holds nothing but flags, words, numbers and lists of
-	// words, so that its content can be written as a short key and shared.
+	// small: the struct holds nothing but flags, words, numbers, lists of words
+	// and other small structs, so that its content can be written as a short key
+	// and shared.
 	small bool
 	// json: the type writes its own JSON, or embeds another: left to encoding/json.
 	json bool
@@ -99,19 +101,29 @@ func shapeOf(t reflect.Type) *shape {
 			s.json = true
 		}
 		s.fields = append(s.fields, field{index: i, key: ast.StringTerm(name), omitEmpty: options == "omitempty"})
-		switch f.Type.Kind() {
-		case reflect.Bool, reflect.String, reflect.Int:
-		case reflect.Slice:
-			s.small = s.small && f.Type.Elem().Kind() == reflect.String
-		default:
-			s.small = false
-		}
+		s.small = s.small && short(f.Type)
 	}
 	if t.Implements(jsonMarshaler) || reflect.PointerTo(t).Implements(jsonMarshaler) {
 		s.json = true
 	}
 	shapes.Store(t, s)
 	return s
+}
+
+// short says whether a value can be a part of a small struct.
+func short(t reflect.Type) bool {
+	switch t.Kind() {
+	case reflect.Bool, reflect.String, reflect.Int, reflect.Float64:
+		return true
+	case reflect.Slice:
+		return t.Elem().Kind() == reflect.String
+	case reflect.Pointer:
+		return t.Elem().Kind() == reflect.Float64
+	case reflect.Struct:
+		s := shapeOf(t)
+		return s.small && !s.json
+	}
+	return false
 }
 
 func (e *encoding) term(v reflect.Value) (*ast.Term, error) {
@@ -265,36 +277,48 @@ func (e *encoding) record(v reflect.Value) (*ast.Term, error) {
 // key writes the content of a small struct so that no two contents look alike:
 // every word is preceded by its length.
 func (e *encoding) key(s *shape, v reflect.Value) string {
-	b := e.scrap[:0]
-	word := func(s string) {
-		b = strconv.AppendInt(b, int64(len(s)), 10)
-		b = append(b, ':')
-		b = append(b, s...)
-	}
-	word(v.Type().String())
+	e.scrap = appendWord(e.scrap[:0], v.Type().String())
+	e.scrap = appendKey(e.scrap, s, v)
+	return string(e.scrap)
+}
+
+func appendWord(b []byte, s string) []byte {
+	b = strconv.AppendInt(b, int64(len(s)), 10)
+	b = append(b, ':')
+	return append(b, s...)
+}
+
+func appendKey(b []byte, s *shape, v reflect.Value) []byte {
 	for _, f := range s.fields {
 		switch fv := v.Field(f.index); fv.Kind() {
 		case reflect.Bool:
 			b = strconv.AppendBool(b, fv.Bool())
 		case reflect.Int:
-			b = strconv.AppendInt(b, fv.Int(), 10)
-			b = append(b, ';')
+			b = append(strconv.AppendInt(b, fv.Int(), 10), ';')
+		case reflect.Float64:
+			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(fv.Float()))
+		case reflect.Pointer:
+			if fv.IsNil() {
+				b = append(b, '-')
+			} else {
+				b = binary.LittleEndian.AppendUint64(append(b, '+'), math.Float64bits(fv.Elem().Float()))
+			}
 		case reflect.String:
-			word(fv.String())
+			b = appendWord(b, fv.String())
+		case reflect.Struct:
+			b = appendKey(b, shapeOf(fv.Type()), fv)
 		case reflect.Slice:
 			n := fv.Len()
 			if fv.IsNil() {
 				n = -1
 			}
-			b = strconv.AppendInt(b, int64(n), 10)
-			b = append(b, ';')
+			b = append(strconv.AppendInt(b, int64(n), 10), ';')
 			for i := range fv.Len() {
-				word(fv.Index(i).String())
+				b = appendWord(b, fv.Index(i).String())
 			}
 		}
 	}
-	e.scrap = b
-	return string(b)
+	return b
 }
 
 func empty(v reflect.Value) bool {

@@ -1,0 +1,184 @@
+package rulebook
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strings"
+	"testing"
+
+	"github.com/open-policy-agent/opa/v1/rego"
+	"github.com/open-policy-agent/opa/v1/storage/inmem"
+
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
+	"guidecoat/policies"
+)
+
+// sortedFindings writes a list of findings so that two lists of the same compare equal.
+func sortedFindings(t *testing.T, v any) string {
+	t.Helper()
+	raw, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []any
+	d := json.NewDecoder(bytes.NewReader(raw))
+	if err := d.Decode(&list); err != nil {
+		t.Fatal(err)
+	}
+	lines := make([]string, len(list))
+	for i, x := range list {
+		b, err := json.Marshal(x)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines[i] = string(b)
+	}
+	sort.Strings(lines)
+	return strings.Join(lines, "\n")
+}
+
+// stacks are the stacks of every sheet in a rule's folder, by the sheet's name.
+func stacks(t *testing.T, b *Book) map[string]*stack.Document {
+	t.Helper()
+	out := map[string]*stack.Document{}
+	for _, name := range b.Names() {
+		r, err := b.Rule(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for file, text := range map[string]string{"breaks": r.Breaks, "holds": r.Holds} {
+			if text == "" {
+				continue
+			}
+			s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, name+"-"+file+".toml", []byte(text))
+			if len(problems) > 0 {
+				continue // TestRules tells
+			}
+			d, problems := stack.Build(s)
+			if len(problems) == 0 {
+				out[name+"-"+file] = d
+			}
+		}
+	}
+	return out
+}
+
+// Whoever asks a stock OPA for data.guidecoat.findings is given what this
+// program raises. Here OPA stands as its command line sets it up: policies/ and
+// tests as they are, no schema, no list of built-ins, and the stack by way of JSON.
+func TestAStockOPARaisesTheSame(t *testing.T) {
+	b, err := Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := context.Background()
+	data := map[string]any{}
+	options := []func(*rego.Rego){rego.Query("data.guidecoat.findings")}
+	err = fs.WalkDir(policies.Files, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := fs.ReadFile(policies.Files, p)
+		if err != nil {
+			return err
+		}
+		switch filepath.Ext(p) {
+		case ".rego":
+			options = append(options, rego.Module(p, string(text)))
+		case ".json":
+			var part map[string]any
+			if err := json.Unmarshal(text, &part); err != nil {
+				return err
+			}
+			for k, v := range part {
+				data[k] = v
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	stock, err := rego.New(append(options, rego.Store(inmem.NewFromObject(data)))...).PrepareForEval(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	raised := 0
+	for name, d := range stacks(t, b) {
+		ours, err := b.Raised(ctx, d)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		text, err := d.JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var input any
+		if err := json.Unmarshal(text, &input); err != nil {
+			t.Fatal(err)
+		}
+		rs, err := stock.Eval(ctx, rego.EvalInput(input))
+		if err != nil || len(rs) == 0 {
+			t.Fatalf("%s: %v", name, err)
+		}
+		got, want := sortedFindings(t, ours), sortedFindings(t, rs[0].Expressions[0].Value)
+		if got != want {
+			t.Errorf("%s:\nours  %s\nstock %s", name, got, want)
+		}
+		if got != "" {
+			raised += strings.Count(got, "\n") + 1
+		}
+	}
+	if raised == 0 {
+		t.Error("nothing was raised at all: nothing was compared")
+	}
+}
+
+func TestTheOPACommandRaisesTheSame(t *testing.T) {
+	opa, err := exec.LookPath("opa")
+	if err != nil {
+		t.Skip("there is no opa command here")
+	}
+	b, err := Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := stacks(t, b)
+	for _, name := range []string{"filler-on-acid-primer-breaks", "color-on-exposed-filler-breaks", "bare-metal-not-degreased-breaks", "value-assumed-breaks"} {
+		d, ok := all[name]
+		if !ok {
+			t.Errorf("there is no sheet %s", name)
+			continue
+		}
+		text, err := d.JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(t.TempDir(), "stack.json")
+		if err := os.WriteFile(file, text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(opa, "eval", "-f", "values", "-d", filepath.Join("..", "..", "policies"), "-i", file, "data.guidecoat.findings").Output()
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		var values []any
+		if err := json.Unmarshal(out, &values); err != nil || len(values) != 1 {
+			t.Fatalf("%s: %v\n%s", name, err, out)
+		}
+		ours, err := b.Raised(context.Background(), d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := sortedFindings(t, ours), sortedFindings(t, values[0]); got != want || got == "" {
+			t.Errorf("%s:\nours  %s\nopa   %s", name, got, want)
+		}
+	}
+}
