@@ -4,6 +4,8 @@ package policies
 
 import "embed"
 
+//go:generate go test guidecoat/internal/rulebook -run TestCoversJSONIsWrittenFromTheMetadata -refresh
+
 // Files is everything in this folder: rules, tests, the sheets that break and
 // hold them, and the data they read.
 //
