@@ -45,8 +45,8 @@ type Cup struct {
 	// Lands, Waste: what Real and Pour count on, %.
 	Lands *Amount `json:"lands"`
 	Waste *Amount `json:"waste"`
-	Gun   string  `json:"gun"`   // as written; where it is not, HVLP is counted
-	Mix   string  `json:"mix"`   // as the step or the card writes it, "" where neither does
+	Gun   string  `json:"gun"`      // as written; where it is not, HVLP is counted
+	Mix   string  `json:"mix"`      // as the step or the card writes it, "" where neither does
 	MixOf string  `json:"mix_from"` // step | card | none: who says so
 	Parts []Part  `json:"parts"`
 	Pour  *Both   `json:"pour"`  // all parts together; null where not known

@@ -1,0 +1,400 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"guidecoat/internal/plan"
+	"guidecoat/internal/quantity"
+	"guidecoat/internal/report"
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
+)
+
+// clock plans the days of a sheet.
+func (p *program) clock() *cobra.Command {
+	var as, from, day, house, out string
+	c := &cobra.Command{
+		Use:   "clock SHEET",
+		Short: "When every step starts and ends, and when each window opens and shuts",
+		Long: `Clock carries a sheet out by the wall clock, from a given hour and within the
+shop's working day. Waits run through the night; an act that would begin out of
+hours, or not end within them, waits for the next morning.
+
+It shows when each film may take the next, and the last moment to lay that
+before a scuff is due. Where nobody wrote how long a wait is, it says so: what
+comes after is then only known to be no sooner.`,
+		Args: oneSheet,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := oneOf("as", as, "text", "json", "ical"); err != nil {
+				return err
+			}
+			hours, err := workingDay(day)
+			if err != nil {
+				return err
+			}
+			s, err := p.read(args[0], house)
+			if err != nil {
+				return err
+			}
+			start, whose, err := startOf(from, s)
+			if err != nil {
+				return err
+			}
+			doc, problems := stack.Build(s)
+			if len(problems) > 0 {
+				return p.refuse(args[0], problems)
+			}
+			made, err := plan.Days(doc, plan.Options{From: start, Day: hours, LastWait: lastWait(s)})
+			if err != nil {
+				return &statusError{exitWrong, err}
+			}
+			return p.deliver(out, func(w io.Writer) error {
+				switch as {
+				case "json":
+					return writeJSON(w, struct {
+						Guidecoat printedBy `json:"guidecoat"`
+						File      string    `json:"file"`
+						FromWhose string    `json:"from_whose"`
+						*plan.Plan
+					}{printed(), shown(args[0]), whose, made})
+				case "ical":
+					_, err := w.Write(calendar(made, start).Write())
+					return err
+				}
+				return clockText(w, shown(args[0]), whose, made)
+			})
+		},
+	}
+	c.Flags().StringVar(&as, "as", "text", "how to print: text, json or ical")
+	c.Flags().StringVar(&from, "from", "", `the hour work begins, as "2026-03-02 08:00"; if not given, 08:00 on the sheet's date`)
+	c.Flags().StringVar(&day, "day", "08:00-17:00", "the working day, as 08:00-17:00; every day of the week counts")
+	c.Flags().StringVar(&house, "house", "", "use this house `file`")
+	c.Flags().StringVar(&out, "out", "", "write to this `file` instead of the terminal")
+	return c
+}
+
+// workingDay reads "08:00-17:00".
+func workingDay(text string) (plan.Day, error) {
+	bad := &statusError{exitWrong, fmt.Errorf("--day %q is not a working day like 08:00-17:00, its start before its end, neither before 00:00 nor after 24:00", text)}
+	opens, shuts, ok := strings.Cut(text, "-")
+	if !ok {
+		return plan.Day{}, bad
+	}
+	a, okA := minutes(opens)
+	b, okB := minutes(shuts)
+	if !okA || !okB || a >= b {
+		return plan.Day{}, bad
+	}
+	return plan.Day{Opens: a, Shuts: b}, nil
+}
+
+// minutes reads "08:00" or "8:00" as minutes from midnight; 24:00 is the end of a day.
+func minutes(text string) (int, bool) {
+	hours, mins, ok := strings.Cut(strings.TrimSpace(text), ":")
+	if !ok || len(hours) < 1 || len(hours) > 2 || len(mins) != 2 {
+		return 0, false
+	}
+	h, err := strconv.ParseUint(hours, 10, 8)
+	m, err2 := strconv.ParseUint(mins, 10, 8)
+	if err != nil || err2 != nil || m > 59 || h*60+m > 24*60 {
+		return 0, false
+	}
+	return int(h*60 + m), true
+}
+
+// startOf is when work begins, and who says so.
+func startOf(from string, s *sheet.Sheet) (at time.Time, whose string, err error) {
+	if from != "" {
+		for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04"} {
+			if at, err := time.Parse(layout, strings.TrimSpace(from)); err == nil {
+				return at, "as asked", nil
+			}
+		}
+		return at, "", &statusError{exitWrong, fmt.Errorf("--from %q is not a date and an hour like \"2026-03-02 08:00\"", from)}
+	}
+	if s.Date.Written {
+		y, m, d := s.Date.Value.Date()
+		return time.Date(y, m, d, 8, 0, 0, 0, time.UTC), "08:00 on the sheet's date, as --from is not given", nil
+	}
+	return time.Date(2026, 1, 5, 8, 0, 0, 0, time.UTC), "an example day: neither --from nor the sheet's date says when", nil
+}
+
+// lastWait is the wait written after the last step.
+func lastWait(s *sheet.Sheet) quantity.Interval {
+	if len(s.Steps) == 0 {
+		return quantity.Interval{}
+	}
+	w := s.Steps[len(s.Steps)-1].ThenWait
+	switch {
+	case !w.Written:
+		return quantity.Interval{}
+	case w.Until != "":
+		return quantity.Interval{Hi: math.Inf(1)}
+	}
+	return w.Interval
+}
+
+// spoken is a moment for a painter: "Mon 2 Mar 08:00", both ends where they
+// part, "or later" where it has no end.
+func spoken(m *plan.Moment) string {
+	if m == nil {
+		return "not known"
+	}
+	if m.Latest == nil {
+		return wall(m.Earliest) + " or later"
+	}
+	if *m.Latest == m.Earliest {
+		return wall(m.Earliest)
+	}
+	a, b := wall(m.Earliest), wall(*m.Latest)
+	if a[:len(a)-5] == b[:len(b)-5] && m.Earliest[:10] == (*m.Latest)[:10] {
+		b = b[len(b)-5:]
+	}
+	return a + " to " + b
+}
+
+// wall writes a time of the plan to the nearest minute.
+func wall(t string) string {
+	at, err := time.Parse("2006-01-02T15:04:05", t)
+	if err != nil {
+		return t
+	}
+	return at.Round(time.Minute).Format("Mon 2 Jan 15:04")
+}
+
+// hoursLong writes hours for a painter.
+func hoursLong(h float64) string {
+	unit := "h"
+	switch {
+	case h >= 72:
+		unit = "days"
+	case h < 2:
+		unit = "min"
+	}
+	return quantity.Format(quantity.Exactly(h*60), quantity.Time, unit)
+}
+
+func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
+	var g page
+	g.head("Plan of the days: " + titled(c.Title, c.Number, c.Revision))
+	g.head(file)
+	year := c.From[:4]
+	g.line("from", wall(c.From)+" "+year+" ("+whose+")")
+	if c.Day == [2]string{"00:00", "24:00"} {
+		g.line("day", "the shop never shuts")
+	} else {
+		g.line("day", c.Day[0]+" to "+c.Day[1]+", every day of the week; waits run through the night")
+	}
+	day := ""
+	for i, s := range c.Steps {
+		if on := s.Start.Earliest[:10]; on != day {
+			day = on
+			at, err := time.Parse("2006-01-02", on)
+			g.b.WriteString("\n")
+			if err == nil {
+				on = at.Format("Monday 2 January 2006")
+			}
+			g.head(on)
+		}
+		for _, o := range c.Open {
+			if o.Step == s.Step {
+				g.line("open", o.Why)
+			}
+		}
+		words := s.Name + ": " + strings.ReplaceAll(s.Do, "_", " ")
+		if s.What != "" {
+			words += ", " + s.What
+		}
+		if len(s.Zones) > 0 {
+			words += " (" + strings.Join(s.Zones, ", ") + ")"
+		}
+		g.line(clockHour(s.Start.Earliest), words)
+		if s.Start.Latest == nil || *s.Start.Latest != s.Start.Earliest {
+			g.line("", "starts "+spoken(&c.Steps[i].Start))
+		}
+		if s.End.Earliest != s.Start.Earliest || !sameEnds(s) {
+			g.line("", "ends "+spoken(&c.Steps[i].End))
+		}
+		if s.Held {
+			g.line("", "waits for the shop to open")
+		}
+		if s.Overruns {
+			g.line("", "takes longer than a working day, and runs past its end")
+		}
+		for _, win := range c.Windows {
+			if win.Step == s.Step {
+				windowText(&g, win)
+			}
+		}
+	}
+	g.b.WriteString("\n")
+	if c.Ready == nil {
+		g.head("The sheet has no steps: there is nothing to plan.")
+	} else {
+		for _, o := range c.Open {
+			if o.Step == 0 {
+				g.line("open", o.Why)
+			}
+		}
+		g.line("done", spoken(c.Ready)+", the last wait counted")
+	}
+	if len(c.Untimed) > 0 {
+		does := " do not say how long they take: counted as no time"
+		if len(c.Untimed) == 1 {
+			does = " does not say how long it takes: counted as no time"
+		}
+		g.line("not timed", stepsNamed(c.Untimed)+does)
+	}
+	if c.Ready != nil {
+		g.b.WriteString("\n")
+		g.head("Card times are shown as the written panel temperature makes them. The nights this plan adds are not on the sheet, and 'inspect' judges the sheet as written: a plan shows hours, never that work is safe.")
+	}
+	_, err := io.WriteString(w, g.b.String())
+	return err
+}
+
+// clockHour is the hour of a time of the plan.
+func clockHour(t string) string {
+	words := wall(t)
+	return words[len(words)-5:]
+}
+
+// sameEnds: a step ends as it starts, at both its times.
+func sameEnds(s plan.Planned) bool {
+	return (s.Start.Latest == nil) == (s.End.Latest == nil) && (s.Start.Latest == nil || *s.Start.Latest == *s.End.Latest)
+}
+
+// windowText says what a window is for and how it stands to the plan.
+func windowText(g *page, win plan.Window) {
+	of := fmt.Sprintf("%s of step %d", win.Film, win.FilmStep)
+	zones := " (" + strings.Join(win.Zones, ", ") + ")"
+	from := sourceWords(win.Source)
+	if win.Factor != 1 {
+		from += fmt.Sprintf("; the least wait is %s times as long at this panel temperature", quantity.FormatNumber(win.Factor))
+	}
+	if win.Baked {
+		from += "; a bake counted"
+	}
+	switch win.For {
+	case "recoat":
+		if win.Source == "none" || win.Opens == nil && win.Shuts == nil && !win.Never {
+			g.line("window", of+": neither its card nor its kind gives a recoat window"+zones)
+			return
+		}
+		words := of + ": "
+		switch {
+		case win.Never:
+			words += "unabraded, it never opens for this film"
+		case win.Opens == nil:
+			words += "no least wait given"
+		default:
+			words += "opens " + spoken(win.Opens)
+		}
+		if win.Shuts == nil {
+			words += ", no last moment given"
+		} else {
+			words += ", shuts " + spoken(win.Shuts)
+		}
+		g.line("window", words+from+zones)
+		switch {
+		case win.Abraded:
+			g.line("", "it is abraded before this step, so that the shutting no longer binds it")
+		case win.Last != nil && win.Slack != nil && *win.Slack < 0:
+			g.line("last moment", wall(*win.Last)+" before a scuff is due; the plan starts this "+hoursLong(-*win.Slack)+" after it")
+		case win.Last != nil && win.Slack != nil:
+			g.line("last moment", wall(*win.Last)+" before a scuff is due; the plan starts this "+hoursLong(*win.Slack)+" before it")
+		}
+	case "dead time":
+		g.line("dead time", of+": from "+spoken(win.Shuts)+" to "+spoken(win.Opens)+from+zones)
+	default:
+		g.line("ready", of+", to "+win.For+": "+spoken(win.Opens)+from+zones)
+	}
+}
+
+func sourceWords(source string) string {
+	switch source {
+	case "card":
+		return " by its card"
+	case "typical":
+		return " by what is typical of its kind"
+	}
+	return " by the limits table"
+}
+
+// calendar makes the plan's events: the earliest times, with the latest told in words.
+func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
+	out := plan.Calendar{
+		Name: report.Visible(titled(c.Title, c.Number, c.Revision)), Version: Version,
+		UID: c.Number + "\x00" + c.Title, Stamp: stamp,
+	}
+	why := map[int][]string{}
+	for _, o := range c.Open {
+		why[o.Step] = append(why[o.Step], o.Why)
+	}
+	for i, s := range c.Steps {
+		summary := s.Name + ": " + strings.ReplaceAll(s.Do, "_", " ")
+		if s.What != "" {
+			summary += ", " + s.What
+		}
+		told := []string{"starts " + spoken(&c.Steps[i].Start), "ends " + spoken(&c.Steps[i].End)}
+		if len(s.Zones) > 0 {
+			told = append([]string{strings.Join(s.Zones, ", ")}, told...)
+		}
+		told = append(told, why[s.Step]...)
+		out.Events = append(out.Events, plan.Event{
+			ID: fmt.Sprintf("step %d", s.Step), Start: c.Time(s.Start), End: c.Time(s.End),
+			Summary: report.Visible(summary), Text: lines(told), Busy: !s.Waits,
+		})
+	}
+	seen := map[string]int{}
+	for i := range c.Windows {
+		win := &c.Windows[i]
+		base := fmt.Sprintf("%s, film of step %d, step %d, %s", win.For, win.FilmStep, win.Step, strings.Join(win.Zones, "\x00"))
+		seen[base]++
+		id := fmt.Sprintf("%s, %d", base, seen[base])
+		of := fmt.Sprintf("%s of step %d", win.Film, win.FilmStep)
+		add := func(end, summary string, m *plan.Moment, more ...string) {
+			out.Events = append(out.Events, plan.Event{
+				ID: id + ", " + end, Start: c.Time(*m), Summary: report.Visible(summary),
+				Text: lines(append([]string{spoken(m), "for step " + strconv.Itoa(win.Step) + ", " + strings.Join(win.Zones, ", ")}, more...)),
+			})
+		}
+		switch {
+		case win.For == "dead time":
+			if win.Shuts != nil {
+				add("begins", "dead time of "+of+" begins", win.Shuts)
+			}
+			if win.Opens != nil {
+				add("ends", "dead time of "+of+" ends", win.Opens)
+			}
+		case win.For != "recoat":
+			if win.Opens != nil {
+				add("opens", of+" is ready to "+win.For, win.Opens)
+			}
+		default:
+			if win.Opens != nil && !win.Never {
+				add("opens", of+" takes the next film from now on", win.Opens)
+			}
+			if win.Shuts != nil && !win.Abraded {
+				add("shuts", "last moment to lay a film over "+of+" before a scuff is due", win.Shuts)
+			}
+		}
+	}
+	return out
+}
+
+// lines puts lines of a description together, none of which can break another.
+func lines(list []string) string {
+	var out []string
+	for _, l := range list {
+		out = append(out, report.Visible(l))
+	}
+	return strings.Join(out, "\n")
+}
