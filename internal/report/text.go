@@ -90,7 +90,13 @@ func (t *textWriter) sheet(j Judged) {
 	name := Visible(j.File)
 	if !j.Readable() {
 		t.unreadable(j)
-		return
+		if len(j.Result.Findings) == 0 {
+			return
+		}
+		// What could be judged is told all the same.
+		if !t.o.Quiet {
+			t.line("")
+		}
 	}
 	if len(j.Result.Findings) == 0 && len(j.Result.Waived) == 0 && len(j.Result.Off) == 0 {
 		if !t.o.Quiet {
@@ -130,7 +136,11 @@ func (t *textWriter) sheet(j Judged) {
 func (t *textWriter) unreadable(j Judged) {
 	name := Visible(j.File)
 	if !t.o.Quiet {
-		t.line(t.strong(name) + ": cannot be read, so nothing in it was judged")
+		if len(j.Problems) > 0 {
+			t.line(t.strong(name) + ": cannot be read, so nothing in it was judged")
+		} else {
+			t.line(t.strong(name) + ": not every rule could be judged")
+		}
 	}
 	for _, p := range j.Problems {
 		at := name

@@ -124,6 +124,10 @@ func TestARuleThatBrokeIsNeverACleanSheet(t *testing.T) {
 	if got := text(t, TextOptions{}, j); !strings.Contains(got, "our-rule: took too long") || strings.Contains(got, "no fault") {
 		t.Errorf("got:\n%s", got)
 	}
+	j.Result.Findings = []rulebook.Finding{exampleFinding()}
+	if got := text(t, TextOptions{}, j); !strings.Contains(got, "our-rule: took too long") || !strings.Contains(got, "FAILS") {
+		t.Errorf("what could be judged is not told beside it:\n%s", got)
+	}
 	if Count([]Judged{j}).Unreadable != 1 {
 		t.Error("it does not count as unreadable")
 	}
