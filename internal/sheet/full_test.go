@@ -362,3 +362,31 @@ on = "panel cut to e-coat"
 		t.Error(problems)
 	}
 }
+
+func TestTheExampleSheetsAreRead(t *testing.T) {
+	r := NewReader(Options{Root: "../../specs-examples"})
+	defer func() { _ = r.Close() }()
+	read := 0
+	for _, f := range examples(t) {
+		name, ok := strings.CutPrefix(f, "../../specs-examples/")
+		if !ok || !strings.Contains(name, "/") {
+			continue
+		}
+		s, problems := r.Read(name)
+		for _, line := range told(problems) {
+			t.Error(line)
+		}
+		if s == nil {
+			continue
+		}
+		read++
+		for _, st := range s.Steps {
+			if laying[st.Do] && (st.Card == nil || st.Card.Place.File == "") {
+				t.Errorf("%s: step %d lays no card", name, st.N)
+			}
+		}
+	}
+	if read < 10 {
+		t.Errorf("only %d examples are sheets", read)
+	}
+}
