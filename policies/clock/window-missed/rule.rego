@@ -45,7 +45,7 @@ verdict contains v if {
 			w.limit.text,
 			lib.typical(w),
 		]),
-		lib.scuffed(c),
+		mend(c),
 	)
 }
 
@@ -80,6 +80,29 @@ reopened(c) if {
 	c.abraded
 	not lib.relaid(c)
 }
+
+# Laying it again is what opens it.
+reopened(c) if {
+	lib.relaid(c)
+	c.upper_kind == c.lower_kind
+}
+
+mend(c) := lib.scuffed(c) if not lib.relaid(c)
+
+mend(c) := [lib.insert_before(c.step, s) |
+	card := input.cards[c.lower_card]
+	some s in lib.steps_at(c.zone, laying(card, {
+		"do": "spray",
+		"product": card.name,
+		"then_wait": c.recoat_least.limit.text,
+	}))
+] if {
+	lib.relaid(c)
+}
+
+laying(card, step) := step if card.use == ""
+
+laying(card, step) := object.union(step, {"as": card.use}) if card.use != ""
 
 unhelped(c) := "unsanded" if not lib.relaid(c)
 

@@ -16,7 +16,7 @@ contact(gap, more) := object.union(
 	{
 		"id": "panel/4:blue", "zone": "panel", "step": 4, "upper": "4:blue", "lower": "3:grey",
 		"upper_name": "blue (solvent basecoat)", "lower_name": "grey (epoxy primer)",
-		"upper_kind": "solvent basecoat", "upper_traits": {"class": "color"}, "lower_card": "grey",
+		"upper_kind": "solvent basecoat", "lower_kind": "epoxy primer", "recoat_least": {"limit": {"text": "30 min"}}, "upper_traits": {"class": "color"}, "lower_card": "grey",
 		"lower_traits": {"class": "primer", "acid": false, "wet_sandable": true}, "lower_pore": false,
 		"gap_applies": true, "gap": {"open": false, "text": "96 h", "shown": {"lo": 96, "hi": 96, "unit": "h"}},
 		"recoat_most": gap, "window_shut": false, "abraded": false, "wipes": [], "place": {},
@@ -27,7 +27,7 @@ contact(gap, more) := object.union(
 found(c) := vs if {
 	vs := rule.verdict with input as {
 		"contacts": [c],
-		"cards": {"grey": {"card": {}}},
+		"cards": {"grey": {"name": "grey", "use": "", "card": {}}, "grey as etch": {"name": "grey", "use": "etch", "card": {}}},
 		"zones": [{"name": "panel", "parent": ""}],
 		"limits": {"grace": {"low": 0.9, "high": 1.1}},
 	}
@@ -88,7 +88,23 @@ test_acid_primer_is_laid_again_and_not_scuffed if {
 	some v in found(contact(waited(1.33, 1.33), acid))
 	v.grade == "fails"
 	contains(v.message, "laid again")
-	v.mend == []
+	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "spray", "product": "grey", "then_wait": "30 min"}}]
+}
+
+test_another_use_of_a_can_is_laid_again_as_that_use if {
+	acid := {"lower_traits": {"class": "primer", "acid": true, "wet_sandable": false}, "lower_card": "grey as etch"}
+	some v in found(contact(waited(1.33, 1.33), acid))
+	[e.set.as | some e in v.mend] == ["etch"]
+}
+
+test_laying_acid_primer_again_opens_its_window if {
+	acid := {"lower_traits": {"class": "primer", "acid": true}, "lower_kind": "one-part acid primer", "upper_kind": "one-part acid primer"}
+	count(found(contact(waited(1.33, 1.33), acid))) == 0
+}
+
+test_laying_any_other_film_again_does_not if {
+	same := {"lower_kind": "solvent basecoat"}
+	count(found(contact(waited(1.33, 1.33), same))) == 1
 }
 
 test_promoter_is_laid_again_and_not_scuffed if {

@@ -31,7 +31,7 @@ verdict contains v if {
 	v := lib.verdict(
 		{"on": x.id, "zone": null, "step": x.steps[0], "rests": {"step": x.id}, "place": x.place},
 		lib.judged(grade[x.binds], c),
-		sprintf("%s as applied holds %s of VOC; the figure for %s is %s (%s)", [
+		sprintf("%s as applied holds %s of VOC; the figure for '%s' is %s (%s)", [
 			x.name,
 			c.measured.text,
 			x.category,

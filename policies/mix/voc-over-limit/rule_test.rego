@@ -26,7 +26,7 @@ test_over_a_figure_that_binds_the_user_fails if {
 	v.certainty == "will"
 	v.on == "5"
 	v.step == 5
-	v.message == "gloss (urethane clear) as applied holds 420 g/L of VOC; the figure for clear is 250 g/L (Q-2 r. 4.1 s. 38)"
+	v.message == "gloss (urethane clear) as applied holds 420 g/L of VOC; the figure for 'clear' is 250 g/L (Q-2 r. 4.1 s. 38)"
 }
 
 test_over_a_figure_that_binds_the_maker_is_a_risk if {
