@@ -205,7 +205,8 @@ func locate(name, root string, more []string) location {
 			dir = filepath.Join(root, dir)
 		}
 		dir = filepath.Clean(dir)
-		if _, ok := inside(dir, abs); ok {
+		// A file that the user has named among the folders is no folder.
+		if rel, ok := inside(dir, abs); ok && rel != "." {
 			loc.base = dir
 			return loc
 		}

@@ -179,6 +179,14 @@ func TestTheHouseFileIsLookedForNoFurtherThanTheWorkingDirectory(t *testing.T) {
 	}
 }
 
+func TestAFileAmongTheNamedFoldersIsReadFromItsOwn(t *testing.T) {
+	dir := bench(t, map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxy primer")})
+	file := filepath.Join(dir, "door.toml")
+	if s, problems := Read(Options{Root: t.TempDir(), Folders: []string{file}}, file); s == nil {
+		t.Error(told(problems))
+	}
+}
+
 func TestAHouseFileMayBeNamed(t *testing.T) {
 	elsewhere := bench(t, map[string]string{"shop.toml": "[house]\nshelf = \"a.toml\"\n", "a.toml": card("grey", "epoxy primer")})
 	dir := bench(t, map[string]string{"guidecoat.toml": "this is no TOML", "door.toml": door("")})

@@ -694,7 +694,6 @@ func (b *indexer) value(v *unstable.Node, n *Node, start, depth int) (int, *Synt
 		n.Form = FormInline
 		at := start + 1
 		for it := v.Children(); it.Next(); {
-			at = b.skipTrivia(at)
 			next, err := b.keyValue(it.Node(), n, depth+1)
 			if err != nil {
 				return 0, err
