@@ -49,7 +49,7 @@ families := {
 	"mix": {"h": {"verdict": {{"on": "8"}}}},
 	"finish": {"i": {"verdict": {{"on": "9"}}}},
 	"people": {"j": {"verdict": {{"on": "10"}}}},
-	"paper": {"k": {"verdict": set()}},
+	"paper": {"k": {"verdict": {{"on": "11"}}}, "l": {"verdict": set()}},
 }
 
 # data.guidecoat holds packages and cannot be replaced as a whole: each family is.
@@ -70,5 +70,5 @@ test_every_family_is_gathered_under_its_own_name if {
 		some rule, body in rules
 		some v in body.verdict
 	}
-	count(found) == 10
+	count(found) == 11
 }
