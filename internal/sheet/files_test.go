@@ -212,7 +212,7 @@ func TestWhatIsWrongInOtherFilesIsToldThere(t *testing.T) {
 		{"a shelf without its format", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": "[product.grey]\nkind = \"epoxy primer\"\n"},
 			[]string{`a.toml:1:1 format|a shelf needs "format"`}},
 		{"a shelf that is no TOML", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxy primer") + "film = 2 mil\n"},
-			[]string{`a.toml:4:8 film|film = "2 mil"`}},
+			[]string{`a.toml:4:8 product.grey.film|film = "2 mil"`}},
 		{"a shelf that names shelves", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": "format = 1\nshelf.shelf = \"a.toml\"\nproduct.grey.kind = \"epoxy primer\"\n"},
 			[]string{`a.toml:2:7 shelf.shelf|names no other shelves`, `a.toml:2:7 shelf.shelf|has no key "shelf"`}},
 		{"a sheet named as a shelf", map[string]string{"door.toml": door(`"b.toml"`), "b.toml": door("")},

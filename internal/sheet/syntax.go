@@ -91,9 +91,9 @@ const mostFaults = 20
 func faults(x *Index, first *SyntaxError) []Problem {
 	var found []Problem
 	text := bytes.Clone(x.text)
-	line := 0
+	line, read := 0, x
 	for fault := first; fault != nil && len(found) < mostFaults; {
-		p, alone := x.explainFault(fault)
+		p, alone := x.explainFault(fault, read.tableBefore(fault.Start))
 		if p.Place.Line <= line {
 			break
 		}
@@ -107,7 +107,7 @@ func faults(x *Index, first *SyntaxError) []Problem {
 				text[i] = ' '
 			}
 		}
-		_, fault = NewIndex(x.File, text)
+		read, fault = NewIndex(x.File, text)
 	}
 	return found
 }
@@ -116,8 +116,9 @@ func faults(x *Index, first *SyntaxError) []Problem {
 var statement = regexp.MustCompile(`^\s*("[^"]*"|'[^']*'|[\w.\-]+)\s*([=:])\s*(.*?)\s*$`)
 
 // explainFault says in a painter's words why a text stops being TOML, and
-// whether its line could be left out without harm to the others.
-func (x *Index) explainFault(fault *SyntaxError) (Problem, bool) {
+// whether its line could be left out without harm to the others. table is the
+// path of the table that the line stands in.
+func (x *Index) explainFault(fault *SyntaxError, table string) (Problem, bool) {
 	at := x.visible(fault.Start, fault.End)
 	p := Problem{Place: x.Place(at)}
 	from := x.LineStart(p.Place.Line)
@@ -126,6 +127,9 @@ func (x *Index) explainFault(fault *SyntaxError) (Problem, bool) {
 	m := statement.FindStringSubmatch(line)
 	if m != nil {
 		p.Key = strings.Trim(m[1], `"'`)
+		if table != "" {
+			p.Key = table + "." + p.Key
+		}
 	}
 	if fault.raw != fault.Message {
 		p.Message = fault.Message
@@ -140,6 +144,18 @@ func (x *Index) explainFault(fault *SyntaxError) (Problem, bool) {
 	// Of a list or inline table over several lines no single one can be left
 	// out.
 	return p, m != nil && balanced(m[3])
+}
+
+// tableBefore is the path of the table whose header stands last before an
+// offset; "" before the first.
+func (x *Index) tableBefore(offset int) string {
+	var last *Node
+	x.Walk(func(n *Node) {
+		if !n.Header.IsZero() && n.Header.Start < offset && (last == nil || n.Header.Start > last.Header.Start) {
+			last = n
+		}
+	})
+	return last.Path()
 }
 
 // visible is the span of a fault as it can be shown: whole characters, and at
@@ -382,6 +398,6 @@ func (x *Index) explain(err error) []Problem {
 		fault.Start = min(second.Position.Start+bom(x.text), len(x.text))
 		fault.End = min(fault.Start+max(second.Position.Len, 1), len(x.text))
 	}
-	p, _ := x.explainFault(fault)
+	p, _ := x.explainFault(fault, x.tableBefore(fault.Start))
 	return []Problem{p}
 }

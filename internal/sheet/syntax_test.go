@@ -12,8 +12,8 @@ func TestWhatIsNoTOMLIsToldInWordsForAPainter(t *testing.T) {
 		name, text string
 		key, says  string
 	}{
-		{"a quantity without quotes", "[[step]]\nfor = ⟦15 min⟧\n", "for", `for = "15 min"`},
-		{"a quantity without quotes and blanks", "[[step]]\nfor = ⟦15min⟧\n", "for", `for = "15min"`},
+		{"a quantity without quotes", "[[step]]\nfor = ⟦15 min⟧\n", "step[1].for", `for = "15 min"`},
+		{"a quantity without quotes and blanks", "[[step]]\nfor = ⟦15min⟧\n", "step[1].for", `for = "15min"`},
 		{"a range without quotes", "film = ⟦2-3 mil⟧\n", "film", `film = "2-3 mil"`},
 		{"a mix without quotes", "mix = ⟦4:1⟧\n", "mix", `mix = "4:1"`},
 		{"a word without quotes", "do = ⟦sand⟧\n", "do", `do = "sand"`},
