@@ -6,6 +6,9 @@ import "embed"
 
 //go:generate go test guidecoat/internal/rulebook -run TestCoversJSONIsWrittenFromTheMetadata -refresh
 
+// What silences what, for a stock OPA too, is written from the METADATA of the rules.
+//go:generate go test ../internal/rulebook -run ^TestCoversJSONIsWrittenFromTheMetadata$ -refresh
+
 // Files is everything in this folder: rules, tests, the sheets that break and
 // hold them, and the data they read.
 //
