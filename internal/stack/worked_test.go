@@ -540,3 +540,32 @@ func TestAFilmUnderACutKeepsItsAge(t *testing.T) {
 	// From the end of the cutting step.
 	w.is("the ring stands", w.exposure("ring/3-4").Time, 10, 10)
 }
+
+func TestCoatsOnAPartBakedAndThenCutThrough(t *testing.T) {
+	w := work(t, "partial")
+	// 4 mil × 50 % = 2 mil a coat: one coat on the panel, two on the spot, of which 0.5 is sanded off.
+	build := w.layer("2:build")
+	w.same("build's steps", build.Steps, []int{2, 3})
+	w.is("build left on the panel", build.FilmLeft["panel"], 2, 2)
+	w.is("build left on the spot", build.FilmLeft["spot"], 3.5, 3.5)
+	w.same("zones with build", len(build.FilmLeft), 2)
+	// Cut to what a call laid: 3 mil × 50 % = 1.5 mil, whole. 1 − 0.25 ft².
+	w.is("primer in the ring", w.layer("1:tie").FilmLeft["ring"], 1.5, 1.5)
+	w.is("ring's area", w.zone("ring").Area, 0.25, 0.25)
+	w.is("spot's area", w.zone("spot").Area, 0.75, 0.75)
+	// The ring is younger than the bake, its primer is not: 140 °F for 30 min is the usual schedule, an hour ago.
+	a := w.abrasion("ring/5")
+	w.same("rested", a.SandAfterBaked, true)
+	// 60 + 10 + 20 + 30 + 60.
+	w.is("primer's age at 5", *a.Age, 180, 180)
+	w.is("80 grit is CAMI", a.Grit.Microns, 192, 192)
+	c := w.contact("ring/6:gloss")
+	w.same("ring lies on", c.Lower, "1:tie")
+	w.same("ring baked", c.BakedFull, true)
+	w.is("gap in the ring", c.Gap, 180, 180)
+	// On the spot from the second coat, 20 + 30 + 60; on the panel from the first, 10 more.
+	w.is("gap on the spot", w.contact("spot/6:gloss").Gap, 110, 110)
+	w.is("gap on the panel", w.contact("panel/6:gloss").Gap, 120, 120)
+	// What fades out in a zone fades out in what was cut from it.
+	w.same("fades", w.layer("6:gloss").Fades, []string{"spot", "ring"})
+}
