@@ -62,11 +62,10 @@ verdict contains v if {
 	v := lib.verdict(
 		lib.at_contact(c),
 		never(c),
-		sprintf("%s goes on %s after %s; %s it takes its own coats alone%s", [
+		sprintf("%s goes on %s after %s; once its own coats are on, it takes no film unsanded%s", [
 			c.upper_name,
 			c.lower_name,
 			c.gap.text,
-			unhelped(c),
 			said(c),
 		]),
 		lib.scuffed(c),
