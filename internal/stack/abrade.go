@@ -55,7 +55,7 @@ func throughMiddle(f *film, removed quantity.Interval, unit string) *Comparison 
 		return nil
 	}
 	limit := number{
-		iv: quantity.Exactly(f.left.iv.Mid()), dim: quantity.Film, unit: f.unit, source: "sheet",
+		iv: quantity.Exactly(f.left.middle), dim: quantity.Film, unit: f.unit, source: "sheet",
 		leaned: f.leaned, ok: true,
 	}
 	return compare("most", quantity.Exactly(removed.Mid()), false, unit, limit)

@@ -104,8 +104,9 @@ func (b *builder) tooth(c *Contact, s *surface, l *layer) *Tooth {
 
 // fillDepths compares all the films laid on bare metal before anything was
 // sanded with the depth of the scratch, or with the blast's profile and what is
-// wanted over its peaks. A film nobody wrote counts at its middle: P80 is right
-// under any primer that may lie on steel.
+// wanted over its peaks. A film nobody wrote counts at its middle, as P80 is
+// right under any primer that may lie on steel; where even that is short, all of
+// its range is shown.
 func (b *builder) fillDepths() {
 	for _, d := range b.depths {
 		c := &b.doc.Contacts[d.contact]
@@ -116,7 +117,7 @@ func (b *builder) fillDepths() {
 		if !limit.ok {
 			continue
 		}
-		var films quantity.Interval
+		var films, middles quantity.Interval
 		known := true
 		for _, f := range d.films {
 			if class := f.Traits.Class; class == "filler" || class == "seam" {
@@ -124,11 +125,15 @@ func (b *builder) fillDepths() {
 			}
 			iv := f.laid.iv
 			known = known && f.laid.known && !iv.IsOpen()
+			films = films.Add(iv)
 			if f.laid.assumed {
 				iv = quantity.Exactly(iv.Mid())
 			}
-			films = films.Add(iv)
+			middles = middles.Add(iv)
 			limit.leaned = append(limit.leaned, f.laid.leaned...)
+		}
+		if middles.Lo >= limit.iv.Hi {
+			films = middles
 		}
 		if known {
 			c.Tooth.Depth = compare("least", films, false, d.films[0].unit, limit)

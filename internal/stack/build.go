@@ -217,7 +217,7 @@ func (b *builder) beginZone(written *sheet.Zone, name string, area quantity.Inte
 	z.push(&film{layer: ground, contact: -1})
 	for i, c := range carries {
 		l := b.existing(fmt.Sprintf("0.%d:%s%s", i+1, slug(c.Kind), ownFilms), c.Kind, c.Film, orElse(c.Condition, "sound"), c.Place, name, false)
-		z.push(&film{layer: l, contact: -1, left: left{l.was, l.FilmAssumed}, known: l.wasKnown, leaned: existingLeaned(l)})
+		z.push(&film{layer: l, contact: -1, left: leftOf(l.was, l.FilmAssumed), known: l.wasKnown, leaned: existingLeaned(l)})
 		z.facts.Carried = append(z.facts.Carried, l.ID)
 	}
 	if len(carries) > 0 {

@@ -247,7 +247,7 @@ func (v *cardView) recoat(upperKind string) (least, most number, any bool, given
 		switch {
 		case v.typ.RecoatAny:
 			any = true
-		case typical.never && !w.Written:
+		case typical.never:
 			most = typical
 		case typical.ok && !typical.never && !(least.ok && typical.iv.Hi < least.iv.Hi):
 			most = typical.most()
@@ -273,11 +273,8 @@ func (v *cardView) noRecoat() number {
 	if !w.Written {
 		return dead
 	}
-	end := 0.0
-	switch {
-	case w.Any:
-		end = math.Inf(1)
-	case w.Most.Written:
+	end := math.Inf(1) // any, or from its least on
+	if !w.Any && w.Most.Written {
 		end = w.Most.Hi
 	}
 	if w.Least.Lo < dead.iv.Hi && end > dead.iv.Lo {

@@ -139,7 +139,9 @@ func (b *builder) contactClock(c *Contact, low *film, l *layer, at int) {
 	c.RecoatLeast = gap.held("least", least)
 	if !any {
 		c.RecoatMost = gap.held("most", most)
-		c.WindowShut = most.never && v != l.view
+		// A contact with its own kind of can is a new layer: "own coats only" lets it
+		// lie there; "own coats, then from 12 h scuffed" does not, unscuffed.
+		c.WindowShut = most.never && (v != l.view || least.ok)
 	}
 	eff := b.scaled(v, gap)
 	if !gap.open {
@@ -345,6 +347,9 @@ func (b *builder) coverAbrasions(z *zone, s *surface, low *film, l *layer, conta
 		a.Uncovered = false
 		a.NextContact, a.NextKind = contact, l.Kind
 		a.Last = i == len(s.abrasions)-1 && l.Kind != low.Kind
+		if a.Last && a.Settling != nil {
+			low.wants(a.Step, a.Settling.Age)
+		}
 	}
 }
 

@@ -250,9 +250,8 @@ func (b *builder) reliances() {
 		for k := range e.Films {
 			bf := &e.Films[k]
 			for _, due := range b.bakes[i].films[k].due {
-				if due.step > e.Step && !due.compared.Open && due.compared.Over.Lo < 1 {
+				if due.step > e.Step && !due.compared.Open && due.compared.Over.Lo < 1 && (!bf.ReliedOn || due.step < bf.ReliedStep) {
 					bf.ReliedOn, bf.ReliedStep = true, due.step
-					break
 				}
 			}
 		}

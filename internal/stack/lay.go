@@ -131,7 +131,7 @@ func (b *builder) moreCoats(p *laying) {
 // measure works out a film in its zone from the steps that lay it there.
 func (f *film) measure() {
 	f.laid = filmOfLayer(f.view, f.coats)
-	f.left, f.known = left{f.laid.iv, f.laid.assumed}, f.laid.known && !isOpen(f.laid.iv, quantity.Film)
+	f.left, f.known = leftOf(f.laid.iv, f.laid.assumed), f.laid.known && !isOpen(f.laid.iv, quantity.Film)
 	f.leaned = f.laid.leaned
 	f.unit = orElse(f.laid.unit, "mil")
 }
@@ -203,6 +203,7 @@ func (b *builder) layFacts() {
 		}
 		if p.joins != nil {
 			e.Joins, e.JoinsStep = p.joins.held("least", v.flash()), p.joined
+			e.JoinsWritten = !p.joins.open || b.clock.condition(p.joins.from, p.joins.to) != ""
 			e.JoinsSlowed = b.clock.slowed(v, *p.joins, v.flash())
 		}
 		if lo, _ := v.film(); lo.ok && p.film.known && p.film.coat.Lo > 0 && len(l.Steps) == 1 && st.Do != "spread" {

@@ -331,7 +331,7 @@ func (c *cup) pot(air sheet.Amount) *Comparison {
 // induction sets the time the cup stood beside the stand its card asks for in
 // this air. due is that stand, null where the card asks for none.
 func (c *cup) induction(air sheet.Amount) (compared *Comparison, due *Measure) {
-	n := c.inAir(c.view.number("induction"), air)
+	n := c.inAir(c.view.number("induction").least(), air)
 	if !n.ok || n.iv.Hi == 0 {
 		return nil, nil
 	}

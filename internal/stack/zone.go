@@ -1,6 +1,8 @@
 package stack
 
 import (
+	"math"
+
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/sheet"
 )
@@ -50,20 +52,22 @@ type due struct {
 	compared *Comparison
 }
 
-// left is how much of a film is left, mil, and whether it, or something taken
-// off it, is nowhere written.
+// left is how much of a film is left, mil.
 type left struct {
 	iv        quantity.Interval
-	unwritten bool
+	middle    float64 // the middle of what was laid, less the middle of all that was taken off; not under 0
+	unwritten bool    // the film, or something taken off it, is nowhere written
 }
+
+func leftOf(laid quantity.Interval, unwritten bool) left { return left{laid, laid.Mid(), unwritten} }
 
 // against is what is left as a rule with a least film is to see it. Where the
 // sheet does not say, the middle is looked at (3-rulebook.md, removals): a plain
 // sheet is not suspected of every extreme at once. Only where the middle itself
 // is short is all of the range shown, so that it may be short and no more.
 func (l left) against(least number) quantity.Interval {
-	if l.unwritten && !l.iv.IsOpen() && l.iv.Mid() >= least.iv.Hi {
-		return quantity.Exactly(l.iv.Mid())
+	if l.unwritten && !l.iv.IsOpen() && l.middle >= least.iv.Hi {
+		return quantity.Exactly(l.middle)
 	}
 	return l.iv
 }
@@ -74,6 +78,7 @@ func (f *film) takeOff(removed quantity.Interval, written bool) {
 		return
 	}
 	f.left.iv = f.left.iv.SubClamped(removed)
+	f.left.middle = math.Max(0, f.left.middle-removed.Mid())
 	f.left.unwritten = f.left.unwritten || !written
 }
 
