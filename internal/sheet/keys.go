@@ -35,6 +35,7 @@ type Key struct {
 	List     bool    // a list of such values; one alone may stand without brackets
 	Dim      quantity.Dimension
 	Words    []string // of TakesWord, in the order they are told
+	Open     bool     // other words than Words are taken as they are written
 	Roles    []string // of TakesKind
 	Fields   []Key    // of TakesTable, TakesNamed, TakesTables
 	Required bool
@@ -318,7 +319,9 @@ var verbs = makeVerbs()
 
 func makeVerbs() []Verb {
 	gradeKey := Key{Name: "grit", Takes: takes(TakesGrade), Example: `"P180"`, Meaning: "the abrasive: P grade, grit, or pad"}
+	// The language closes the list of a strip's tools alone: shops call what they sand with by many names.
 	sandTool := wordKey("tool", sandTools, "what holds the abrasive")
+	sandTool.Open = true
 	wet := flagKey("wet", "true when it is done wet")
 	takesOff := amountKey("takes_off", quantity.Film, `"0.5 mil"`, "film it takes off")
 	cutsTo := Key{Name: "cuts_to", Takes: takes(TakesKind, TakesCall, TakesTable), List: true, Roles: beneathRoles,

@@ -275,6 +275,9 @@ func (t table) word(name string) Text {
 	}
 	k := t.spec.byName[name]
 	w, ok := wordOf(text.Value, k.Words)
+	if !ok && k.Open {
+		return text
+	}
 	if !ok {
 		t.d.sayAt(text.Place, t.key(name), notOf(text.Value, k.Words))
 		return Text{}
