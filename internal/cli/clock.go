@@ -141,32 +141,41 @@ func lastWait(s *sheet.Sheet) quantity.Interval {
 	return w.Interval
 }
 
+// nearest, up and down round a moment to a minute: a window is never said to
+// open sooner or to shut later than it does.
+func nearest(t time.Time) time.Time { return t.Round(time.Minute) }
+func up(t time.Time) time.Time      { return t.Add(time.Minute - time.Second).Truncate(time.Minute) }
+func down(t time.Time) time.Time    { return t.Truncate(time.Minute) }
+
 // spoken is a moment for a painter: "Mon 2 Mar 08:00", both ends where they
 // part, "or later" where it has no end.
-func spoken(m *plan.Moment) string {
+func spoken(m *plan.Moment, round func(time.Time) time.Time) string {
 	if m == nil {
 		return "not known"
 	}
 	if m.Latest == nil {
-		return wall(m.Earliest) + " or later"
+		return wall(m.Earliest, round) + " or later"
 	}
 	if *m.Latest == m.Earliest {
-		return wall(m.Earliest)
+		return wall(m.Earliest, round)
 	}
-	a, b := wall(m.Earliest), wall(*m.Latest)
-	if a[:len(a)-5] == b[:len(b)-5] && m.Earliest[:10] == (*m.Latest)[:10] {
+	a, b := wall(m.Earliest, round), wall(*m.Latest, round)
+	if a == b {
+		return a
+	}
+	if a[:len(a)-5] == b[:len(b)-5] && m.Earliest[:4] == (*m.Latest)[:4] {
 		b = b[len(b)-5:]
 	}
 	return a + " to " + b
 }
 
-// wall writes a time of the plan to the nearest minute.
-func wall(t string) string {
+// wall writes a time of the plan to the minute.
+func wall(t string, round func(time.Time) time.Time) string {
 	at, err := time.Parse("2006-01-02T15:04:05", t)
 	if err != nil {
 		return t
 	}
-	return at.Round(time.Minute).Format("Mon 2 Jan 15:04")
+	return round(at).Format("Mon 2 Jan 15:04")
 }
 
 // hoursLong writes hours for a painter.
@@ -186,7 +195,7 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 	g.head("Plan of the days: " + titled(c.Title, c.Number, c.Revision))
 	g.head(file)
 	year := c.From[:4]
-	g.line("from", wall(c.From)+" "+year+" ("+whose+")")
+	g.line("from", wall(c.From, nearest)+" "+year+" ("+whose+")")
 	if c.Day == [2]string{"00:00", "24:00"} {
 		g.line("day", "the shop never shuts")
 	} else {
@@ -217,10 +226,10 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 		}
 		g.line(clockHour(s.Start.Earliest), words)
 		if s.Start.Latest == nil || *s.Start.Latest != s.Start.Earliest {
-			g.line("", "starts "+spoken(&c.Steps[i].Start))
+			g.line("", "starts "+spoken(&c.Steps[i].Start, nearest))
 		}
 		if s.End.Earliest != s.Start.Earliest || !sameEnds(s) {
-			g.line("", "ends "+spoken(&c.Steps[i].End))
+			g.line("", "ends "+spoken(&c.Steps[i].End, nearest))
 		}
 		if s.Held {
 			g.line("", "waits for the shop to open")
@@ -243,7 +252,7 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 				g.line("open", o.Why)
 			}
 		}
-		g.line("done", spoken(c.Ready)+", the last wait counted")
+		g.line("done", spoken(c.Ready, up)+", the last wait counted")
 	}
 	if len(c.Untimed) > 0 {
 		does := " do not say how long they take: counted as no time"
@@ -262,7 +271,7 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 
 // clockHour is the hour of a time of the plan.
 func clockHour(t string) string {
-	words := wall(t)
+	words := wall(t, nearest)
 	return words[len(words)-5:]
 }
 
@@ -295,26 +304,26 @@ func windowText(g *page, win plan.Window) {
 		case win.Opens == nil:
 			words += "no least wait given"
 		default:
-			words += "opens " + spoken(win.Opens)
+			words += "opens " + spoken(win.Opens, up)
 		}
 		if win.Shuts == nil {
 			words += ", no last moment given"
 		} else {
-			words += ", shuts " + spoken(win.Shuts)
+			words += ", shuts " + spoken(win.Shuts, down)
 		}
 		g.line("window", words+from+zones)
 		switch {
 		case win.Abraded:
 			g.line("", "it is abraded before this step, so that the shutting no longer binds it")
 		case win.Last != nil && win.Slack != nil && *win.Slack < 0:
-			g.line("last moment", wall(*win.Last)+" before a scuff is due; the plan starts this "+hoursLong(-*win.Slack)+" after it")
+			g.line("last moment", wall(*win.Last, down)+" before a scuff is due; the plan starts this "+hoursLong(-*win.Slack)+" after it")
 		case win.Last != nil && win.Slack != nil:
-			g.line("last moment", wall(*win.Last)+" before a scuff is due; the plan starts this "+hoursLong(*win.Slack)+" before it")
+			g.line("last moment", wall(*win.Last, down)+" before a scuff is due; the plan starts this "+hoursLong(*win.Slack)+" before it")
 		}
 	case "dead time":
-		g.line("dead time", of+": from "+spoken(win.Shuts)+" to "+spoken(win.Opens)+from+zones)
+		g.line("dead time", of+": from "+spoken(win.Shuts, down)+" to "+spoken(win.Opens, up)+from+zones)
 	default:
-		g.line("ready", of+", to "+win.For+": "+spoken(win.Opens)+from+zones)
+		g.line("ready", of+", to "+win.For+": "+spoken(win.Opens, up)+from+zones)
 	}
 }
 
@@ -343,7 +352,7 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 		if s.What != "" {
 			summary += ", " + s.What
 		}
-		told := []string{"starts " + spoken(&c.Steps[i].Start), "ends " + spoken(&c.Steps[i].End)}
+		told := []string{"starts " + spoken(&c.Steps[i].Start, nearest), "ends " + spoken(&c.Steps[i].End, nearest)}
 		if len(s.Zones) > 0 {
 			told = append([]string{strings.Join(s.Zones, ", ")}, told...)
 		}
@@ -360,30 +369,30 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 		seen[base]++
 		id := fmt.Sprintf("%s, %d", base, seen[base])
 		of := fmt.Sprintf("%s of step %d", win.Film, win.FilmStep)
-		add := func(end, summary string, m *plan.Moment, more ...string) {
+		add := func(end, summary string, m *plan.Moment, round func(time.Time) time.Time) {
 			out.Events = append(out.Events, plan.Event{
-				ID: id + ", " + end, Start: c.Time(*m), Summary: report.Visible(summary),
-				Text: lines(append([]string{spoken(m), "for step " + strconv.Itoa(win.Step) + ", " + strings.Join(win.Zones, ", ")}, more...)),
+				ID: id + ", " + end, Start: round(c.Time(*m)), Summary: report.Visible(summary),
+				Text: lines([]string{spoken(m, round), "for step " + strconv.Itoa(win.Step) + ", " + strings.Join(win.Zones, ", ")}),
 			})
 		}
 		switch {
 		case win.For == "dead time":
 			if win.Shuts != nil {
-				add("begins", "dead time of "+of+" begins", win.Shuts)
+				add("begins", "dead time of "+of+" begins", win.Shuts, down)
 			}
 			if win.Opens != nil {
-				add("ends", "dead time of "+of+" ends", win.Opens)
+				add("ends", "dead time of "+of+" ends", win.Opens, up)
 			}
 		case win.For != "recoat":
 			if win.Opens != nil {
-				add("opens", of+" is ready to "+win.For, win.Opens)
+				add("opens", of+" is ready to "+win.For, win.Opens, up)
 			}
 		default:
 			if win.Opens != nil && !win.Never {
-				add("opens", of+" takes the next film from now on", win.Opens)
+				add("opens", of+" takes the next film from now on", win.Opens, up)
 			}
 			if win.Shuts != nil && !win.Abraded {
-				add("shuts", "last moment to lay a film over "+of+" before a scuff is due", win.Shuts)
+				add("shuts", "last moment to lay a film over "+of+" before a scuff is due", win.Shuts, down)
 			}
 		}
 	}

@@ -116,7 +116,7 @@ func Mixes(d *stack.Document, units Units) Table {
 	for _, m := range d.Mixes {
 		l := lays[m.ID]
 		c := cupOf(d, m, l, units)
-		if area, ok := areaOf(l.Zones, areas); ok {
+		if area, ok := areaOf(d, m, l, areas); ok {
 			b := units.in(area, quantity.Area, "m2", "ft2")
 			c.Area = &b
 		}
@@ -171,10 +171,8 @@ func cupOf(d *stack.Document, m stack.Mix, l stack.Lay, units Units) Cup {
 	}
 	layer := d.LayersByID[m.Layer]
 	c.Assumed = layer.FilmAssumed
-	solids, solid := interval(m.Solids), known(m.Solids) && m.Solids.Lo > 0
-	if l.Do == "spread" {
-		solids, solid = quantity.Exactly(100), true
-	} else if solid {
+	solids, solid := solidsOf(m, l)
+	if solid && l.Do != "spread" {
 		c.Solids = amount(solids, quantity.Share, "%")
 	}
 	dry, ok := dryFilm(l, layer)
@@ -188,14 +186,12 @@ func cupOf(d *stack.Document, m stack.Mix, l stack.Lay, units Units) Cup {
 	case ok && solid:
 		c.Wet, c.Reckoned = film(trade.WetFilm(dry.Scale(1/float64(max(1, l.Coats))), solids)), true
 	}
-	if ok && solid && dry.Lo > 0 {
-		micron, _ := quantity.Convert(1, quantity.Film, "µm")
-		rate := trade.SpreadingRateMetric(solids, dry.Scale(micron))
-		lands, waste := landing(d, l), limitOf(d, "cup_waste")
-		c.Lands, c.Waste = amount(lands, quantity.Share, "%"), amount(waste, quantity.Share, "%")
+	if rate, ok := rateOf(m, l, layer); ok {
 		c.Rate = both(rate, quantity.Coverage, "m2/L", "ft2/gal")
-		kept := quantity.Exactly(100).SubClamped(waste)
-		c.Real = both(rate.Mul(lands).Mul(kept).Scale(1.0/100/100), quantity.Coverage, "m2/L", "ft2/gal")
+	}
+	if rate, ok := realRate(d, m, l); ok {
+		c.Lands, c.Waste = amount(landing(d, l), quantity.Share, "%"), amount(limitOf(d, "cup_waste"), quantity.Share, "%")
+		c.Real = both(rate, quantity.Coverage, "m2/L", "ft2/gal")
 	}
 	if m.Needed != nil {
 		v := units.volume(interval(*m.Needed))
@@ -238,6 +234,35 @@ func cupOf(d *stack.Document, m stack.Mix, l stack.Lay, units Units) Cup {
 	return c
 }
 
+// solidsOf is the volume solids in the gun, %; what is spread stays as thick as it is laid.
+func solidsOf(m stack.Mix, l stack.Lay) (quantity.Interval, bool) {
+	if l.Do == "spread" {
+		return quantity.Exactly(100), true
+	}
+	return interval(m.Solids), known(m.Solids) && m.Solids.Lo > 0
+}
+
+// rateOf is the area that a volume covers with nothing lost, m²/L.
+func rateOf(m stack.Mix, l stack.Lay, layer stack.Layer) (quantity.Interval, bool) {
+	solids, solid := solidsOf(m, l)
+	dry, ok := dryFilm(l, layer)
+	if !ok || !solid || dry.Lo <= 0 {
+		return quantity.Open, false
+	}
+	microns, _ := quantity.Convert(1, quantity.Film, "µm") // of a mil
+	return trade.SpreadingRateMetric(solids, dry.Scale(microns)), true
+}
+
+// realRate is the same less what misses the panel and what stays in cup and gun.
+func realRate(d *stack.Document, m stack.Mix, l stack.Lay) (quantity.Interval, bool) {
+	rate, ok := rateOf(m, l, d.LayersByID[m.Layer])
+	if !ok {
+		return quantity.Open, false
+	}
+	kept := quantity.Exactly(100).SubClamped(limitOf(d, "cup_waste"))
+	return rate.Mul(landing(d, l)).Mul(kept).Scale(1.0 / 100 / 100), true
+}
+
 // dryFilm is what one step lays dry, mil: what it says, else its coats' share
 // of the layer's film. The stack counts the cup the same way.
 func dryFilm(l stack.Lay, layer stack.Layer) (quantity.Interval, bool) {
@@ -270,15 +295,35 @@ func landing(d *stack.Document, l stack.Lay) quantity.Interval {
 	return limitOf(d, "transfer_hvlp")
 }
 
-func areaOf(zones []string, areas map[string]stack.Measure) (sum quantity.Interval, ok bool) {
-	for _, z := range zones {
-		a, found := areas[z]
-		if !found || !known(a) {
-			return quantity.Open, false
+// areaOf is what the step lays on, ft². A later cut takes its own from a zone,
+// and a zone is listed as it ends; so the area is what the stack's cup covers at
+// the rate that counts the losses. Both ends of it are exact, as each end of the
+// cup rests on the same ends as one of the rate. Only where there is no cup are
+// the zones added up, with what is cut from them later.
+func areaOf(d *stack.Document, m stack.Mix, l stack.Lay, areas map[string]stack.Measure) (sum quantity.Interval, ok bool) {
+	if rate, ok := realRate(d, m, l); ok && m.Needed != nil {
+		needed := interval(*m.Needed)
+		sq := func(squareMetres float64) float64 {
+			v, _ := quantity.ToCanonical(squareMetres, quantity.Area, "m2")
+			return v
 		}
-		sum = sum.Add(interval(a))
+		return quantity.Interval{Lo: sq(needed.Lo * rate.Hi), Hi: sq(needed.Hi * rate.Lo)}, true
 	}
-	return sum, len(zones) > 0
+	reached := map[string]bool{}
+	for _, z := range l.Zones {
+		reached[z] = true
+	}
+	for _, z := range d.Zones { // a zone stands after the one it was cut from
+		if reached[z.Name] || z.CutStep > m.Step && reached[z.Parent] {
+			reached[z.Name] = true
+			a := areas[z.Name]
+			if !known(a) {
+				return quantity.Open, false
+			}
+			sum = sum.Add(interval(a))
+		}
+	}
+	return sum, len(reached) > 0
 }
 
 // canOf is what to take off the shelf. A part that nobody named is told apart
