@@ -4,8 +4,6 @@ package policies
 
 import "embed"
 
-//go:generate go test guidecoat/internal/rulebook -run TestCoversJSONIsWrittenFromTheMetadata -refresh
-
 // What silences what, for a stock OPA too, is written from the METADATA of the rules.
 //go:generate go test ../internal/rulebook -run ^TestCoversJSONIsWrittenFromTheMetadata$ -refresh
 

@@ -34,6 +34,10 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 	if o.Today.IsZero() && len(s.Waivers) > 0 {
 		return result, errors.New("judging waivers needs the day they are held against")
 	}
+	// Not left to the evaluation alone: a short one may be over before it looks.
+	if err := ctx.Err(); err != nil {
+		return result, err
+	}
 	input, err := toValue(doc)
 	if err != nil {
 		return result, err
