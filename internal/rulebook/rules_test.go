@@ -89,36 +89,161 @@ func TestTheRulebookAsksForNoFieldThatNoStackHas(t *testing.T) {
 	}
 }
 
-// The catalogue of the design (page 3), family by family.
-var catalogue = map[string][]string{
-	"substrate": {"water-on-bare-steel", "wet-sanding-bare-steel", "smooth-bare-metal", "tooth-too-fine", "tooth-too-deep",
-		"bare-metal-not-degreased", "sanded-before-degreased", "bare-metal-left-open", "acid-left-on-metal", "acid-primer-on-acid-wash",
-		"clean-again-after-break", "rust-left-in-place", "hole-bridged-with-filler", "filler-on-zinc", "zinc-sanded-away", "enamel-on-zinc",
-		"acid-primer-on-plastic", "plastic-without-promoter", "mold-release-left", "gloss-not-scuffed", "old-finish-not-proven",
-		"stripper-left-behind", "stripper-on-composite", "solder-flux-left"},
-	"adhesion": {"filler-on-acid-primer", "polyester-on-acid-primer", "epoxy-on-acid-primer", "acid-primer-on-filler",
-		"acid-primer-on-paint", "acid-primer-sanded", "color-on-acid-primer", "urethane-on-bare-metal", "polyester-on-bare-metal",
-		"filler-on-bare-metal", "filler-on-green-primer", "color-on-bare-metal", "filler-on-old-finish", "strong-solvent-on-reversible",
-		"strong-solvent-on-enamel", "one-part-putty-buried", "seam-sealer-on-bare-metal", "clear-without-base", "sanded-base-cleared",
-		"surfacer-not-sanded", "primer-over-color", "stiff-on-flexible", "metalwork-after-filler", "card-forbids", "card-does-not-list",
-		"foreign-hardener", "foreign-reducer", "thinner-in-urethane"},
-	"porosity": {"color-on-exposed-filler", "wet-sanded-filler", "water-on-filler", "filler-left-open", "filler-near-grease", "cleaner-not-flashed"},
-	"clock": {"recoated-too-soon", "window-missed", "window-shut-by-heat", "recoated-in-dead-time", "window-unknown", "wait-not-written",
-		"coats-too-close", "sanded-too-soon", "blocked-before-settled", "color-before-settled", "pot-life-passed", "induction-skipped",
-		"baked-before-flash", "bake-too-hot", "bake-too-short", "polished-too-soon", "taped-too-soon", "hold-primer-kept-too-long",
-		"cure-slowed-by-cold", "chilled-before-cure"},
-	"abrasive": {"scratch-too-coarse", "scratch-too-fine", "grade-skipped", "filler-not-leveled", "non-sanding-primer-sanded",
-		"dust-left-under-film", "scuffed-not-covered", "no-guide-coat", "grade-system-unclear"},
-	"film": {"film-too-thin", "film-too-thick", "stack-too-thick", "filler-too-thick", "coat-too-wet", "sanded-through-unsaid",
-		"barrier-sanded-thin", "clear-sanded-thin", "clear-faded-in-open-panel"},
-	"weather": {"too-near-dew-point", "too-cold", "too-hot", "too-humid", "weather-not-written"},
-	"mix": {"ratio-off-card", "hardener-missing", "hardener-in-one-part", "over-reduced", "ratio-not-written", "batch-short",
-		"tip-off-card", "pressure-off-card", "voc-over-limit"},
-	"finish": {"ends-unprotected", "patchwork-under-color", "epoxy-left-in-sun"},
-	"people": {"isocyanate-without-supplied-air", "spray-without-booth", "skin-unprotected", "dust-without-respirator",
-		"old-paint-lead-unproven", "acid-without-protection", "chromate-handled"},
-	"paper": {"data-sheet-missing", "safety-sheet-missing", "data-sheet-stale", "value-assumed", "product-unused", "no-measuring-stop",
-		"waiver-without-reason", "waiver-expired", "waiver-unused"},
+// The whole catalogue, family by family, each rule with the
+// gravest grade it gives. window-shut-by-heat is a risk: no key of a card
+// can say that heat shuts its window.
+var catalogue = map[string]map[string]string{
+	"substrate": {
+		"water-on-bare-steel":      "fails",
+		"wet-sanding-bare-steel":   "fails",
+		"smooth-bare-metal":        "fails",
+		"tooth-too-fine":           "risk",
+		"tooth-too-deep":           "risk",
+		"bare-metal-not-degreased": "fails",
+		"sanded-before-degreased":  "risk",
+		"bare-metal-left-open":     "fails",
+		"acid-left-on-metal":       "fails",
+		"acid-primer-on-acid-wash": "fails",
+		"clean-again-after-break":  "risk",
+		"rust-left-in-place":       "fails",
+		"hole-bridged-with-filler": "fails",
+		"filler-on-zinc":           "fails",
+		"zinc-sanded-away":         "risk",
+		"enamel-on-zinc":           "fails",
+		"acid-primer-on-plastic":   "risk",
+		"plastic-without-promoter": "fails",
+		"mold-release-left":        "fails",
+		"gloss-not-scuffed":        "fails",
+		"old-finish-not-proven":    "risk",
+		"stripper-left-behind":     "fails",
+		"stripper-on-composite":    "fails",
+		"solder-flux-left":         "risk",
+	},
+	"adhesion": {
+		"filler-on-acid-primer":        "fails",
+		"polyester-on-acid-primer":     "fails",
+		"epoxy-on-acid-primer":         "risk",
+		"acid-primer-on-filler":        "fails",
+		"acid-primer-on-paint":         "fails",
+		"acid-primer-sanded":           "risk",
+		"color-on-acid-primer":         "fails",
+		"urethane-on-bare-metal":       "fails",
+		"polyester-on-bare-metal":      "fails",
+		"filler-on-bare-metal":         "risk",
+		"filler-on-green-primer":       "fails",
+		"color-on-bare-metal":          "fails",
+		"filler-on-old-finish":         "fails",
+		"strong-solvent-on-reversible": "fails",
+		"strong-solvent-on-enamel":     "fails",
+		"one-part-putty-buried":        "risk",
+		"seam-sealer-on-bare-metal":    "risk",
+		"clear-without-base":           "risk",
+		"sanded-base-cleared":          "fails",
+		"surfacer-not-sanded":          "risk",
+		"primer-over-color":            "advice",
+		"stiff-on-flexible":            "risk",
+		"metalwork-after-filler":       "fails",
+		"card-forbids":                 "fails",
+		"card-does-not-list":           "risk",
+		"foreign-hardener":             "fails",
+		"foreign-reducer":              "risk",
+		"thinner-in-urethane":          "fails",
+	},
+	"porosity": {
+		"color-on-exposed-filler": "fails",
+		"wet-sanded-filler":       "fails",
+		"water-on-filler":         "fails",
+		"filler-left-open":        "risk",
+		"filler-near-grease":      "risk",
+		"cleaner-not-flashed":     "risk",
+	},
+	"clock": {
+		"recoated-too-soon":         "fails",
+		"window-missed":             "fails",
+		"window-shut-by-heat":       "risk",
+		"recoated-in-dead-time":     "fails",
+		"window-unknown":            "advice",
+		"wait-not-written":          "advice",
+		"coats-too-close":           "fails",
+		"sanded-too-soon":           "fails",
+		"blocked-before-settled":    "risk",
+		"color-before-settled":      "risk",
+		"pot-life-passed":           "fails",
+		"induction-skipped":         "risk",
+		"baked-before-flash":        "risk",
+		"bake-too-hot":              "risk",
+		"bake-too-short":            "risk",
+		"polished-too-soon":         "risk",
+		"taped-too-soon":            "risk",
+		"hold-primer-kept-too-long": "risk",
+		"cure-slowed-by-cold":       "risk",
+		"chilled-before-cure":       "risk",
+	},
+	"abrasive": {
+		"scratch-too-coarse":        "fails",
+		"scratch-too-fine":          "risk",
+		"grade-skipped":             "risk",
+		"filler-not-leveled":        "fails",
+		"non-sanding-primer-sanded": "risk",
+		"dust-left-under-film":      "risk",
+		"scuffed-not-covered":       "fails",
+		"no-guide-coat":             "advice",
+		"grade-system-unclear":      "advice",
+	},
+	"film": {
+		"film-too-thin":             "fails",
+		"film-too-thick":            "fails",
+		"stack-too-thick":           "risk",
+		"filler-too-thick":          "risk",
+		"coat-too-wet":              "risk",
+		"sanded-through-unsaid":     "risk",
+		"barrier-sanded-thin":       "risk",
+		"clear-sanded-thin":         "fails",
+		"clear-faded-in-open-panel": "risk",
+	},
+	"weather": {
+		"too-near-dew-point":  "fails",
+		"too-cold":            "fails",
+		"too-hot":             "fails",
+		"too-humid":           "risk",
+		"weather-not-written": "advice",
+	},
+	"mix": {
+		"ratio-off-card":       "fails",
+		"hardener-missing":     "fails",
+		"hardener-in-one-part": "risk",
+		"over-reduced":         "fails",
+		"ratio-not-written":    "advice",
+		"batch-short":          "risk",
+		"tip-off-card":         "risk",
+		"pressure-off-card":    "risk",
+		"voc-over-limit":       "fails",
+	},
+	"finish": {
+		"ends-unprotected":      "fails",
+		"patchwork-under-color": "risk",
+		"epoxy-left-in-sun":     "risk",
+	},
+	"people": {
+		"isocyanate-without-supplied-air": "fails",
+		"spray-without-booth":             "fails",
+		"skin-unprotected":                "fails",
+		"dust-without-respirator":         "fails",
+		"old-paint-lead-unproven":         "fails",
+		"acid-without-protection":         "fails",
+		"chromate-handled":                "fails",
+	},
+	"paper": {
+		"data-sheet-missing":    "advice",
+		"safety-sheet-missing":  "advice",
+		"data-sheet-stale":      "advice",
+		"value-assumed":         "advice",
+		"product-unused":        "advice",
+		"no-measuring-stop":     "advice",
+		"waiver-without-reason": "risk",
+		"waiver-expired":        "risk",
+		"waiver-unused":         "advice",
+	},
 }
 
 func TestTheRulebookHoldsTheWholeCatalogueAndNothingElse(t *testing.T) {
@@ -127,17 +252,25 @@ func TestTheRulebookHoldsTheWholeCatalogueAndNothingElse(t *testing.T) {
 		t.Fatal(err)
 	}
 	named := map[string]bool{}
-	for family, names := range catalogue {
-		for _, name := range names {
+	for _, family := range sortedKeys(catalogue) {
+		for _, name := range sortedKeys(catalogue[family]) {
 			named[name] = true
 			if got := b.Family(name); got != family {
-				t.Errorf("%s stands in family %q, the design has it in %s", name, got, family)
+				t.Errorf("%s stands in family %q, the catalogue has it in %s", name, got, family)
+				continue
+			}
+			r, err := b.Rule(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if want := catalogue[family][name]; r.Grade != want {
+				t.Errorf("%s gives %s at its gravest, the catalogue says %s", name, r.Grade, want)
 			}
 		}
 	}
 	for _, name := range b.Names() {
 		if !named[name] {
-			t.Errorf("%s is not in the design's catalogue", name)
+			t.Errorf("%s is not in the catalogue", name)
 		}
 	}
 }
