@@ -19,6 +19,7 @@ type Judged struct {
 	Problems []sheet.Problem // not empty: the sheet is unreadable and has no verdicts
 	Doc      *stack.Document // nil when unreadable
 	Result   rulebook.Result
+	House    *rulebook.House // the shop's own rules it was judged with too; nil when it has none
 }
 
 // Readable tells whether the sheet could be judged at all.

@@ -41,7 +41,7 @@ func Visible(s string) string {
 
 func hidden(r rune) bool {
 	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar ||
-		unicode.Is(unicode.Co, r) || (r >= 0xfe00 && r <= 0xfe0f)
+		unicode.Is(unicode.Co, r) || (r >= 0xfe00 && r <= 0xfe0f) || r&0xfffe == 0xfffe // no characters, and not XML's
 }
 
 // width is how many terminal columns s takes.
