@@ -105,8 +105,6 @@ type Window struct {
 	Factor float64 `json:"factor"`
 	// Source: whose numbers these are: card, typical or limit; "none" where neither gives any.
 	Source string `json:"source"`
-
-	id string
 }
 
 const (
@@ -143,6 +141,7 @@ type planner struct {
 	most   int64 // seconds to the end of the year 9999
 	p      *Plan
 	zoneOf map[string]string // parent by zone
+	known  map[string]int    // windows by all that tells them apart but their zones
 }
 
 // Days plans a sheet from a given hour. The error is for a sheet that no
@@ -151,7 +150,7 @@ func Days(d *stack.Document, o Options) (*Plan, error) {
 	y, m, day := o.From.Date()
 	midnight := time.Date(y, m, day, 0, 0, 0, 0, time.UTC)
 	h, mi, s := o.From.Clock()
-	w := &planner{d: d, o: o, from: int64(h*3600 + mi*60 + s), zoneOf: map[string]string{}}
+	w := &planner{d: d, o: o, from: int64(h*3600 + mi*60 + s), zoneOf: map[string]string{}, known: map[string]int{}}
 	w.most = time.Date(9999, 12, 31, 0, 0, 0, 0, time.UTC).Unix() - midnight.Unix()
 	w.p = &Plan{
 		Title: d.Sheet.Title, Number: d.Sheet.Number, Revision: d.Sheet.Revision, midnight: midnight,
@@ -578,19 +577,18 @@ func (w *planner) add(win Window) {
 		slack := round4(float64(win.Shuts.lo-win.Planned.lo) / 3600)
 		win.Slack = &slack
 	}
-	win.id = win.For + " " + win.Film + " " + fmt.Sprint(win.FilmStep, " ", win.Step, " ", win.Abraded, win.Baked, win.Factor, win.Source, stamp(win.Opens), stamp(win.Shuts))
-	for i := range w.p.Windows {
-		if w.p.Windows[i].id == win.id {
-			have := &w.p.Windows[i]
-			for _, z := range have.Zones {
-				if z == win.Zones[0] {
-					return
-				}
+	id := win.For + " " + win.Film + " " + fmt.Sprint(win.FilmStep, " ", win.Step, " ", win.Abraded, win.Baked, win.Never, win.Factor, win.Source, stamp(win.Opens), stamp(win.Shuts))
+	if i, ok := w.known[id]; ok {
+		have := &w.p.Windows[i]
+		for _, z := range have.Zones {
+			if z == win.Zones[0] {
+				return
 			}
-			have.Zones = append(have.Zones, win.Zones[0])
-			return
 		}
+		have.Zones = append(have.Zones, win.Zones[0])
+		return
 	}
+	w.known[id] = len(w.p.Windows)
 	w.p.Windows = append(w.p.Windows, win)
 }
 
