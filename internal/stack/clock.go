@@ -295,7 +295,7 @@ func (c *clock) factor(sp, eff span, timesAt quantity.Interval) quantity.Interva
 	}
 	f := quantity.Interval{Lo: math.Inf(1), Hi: math.Inf(-1)}
 	for _, p := range c.pieces[sp.from:sp.to] {
-		if p.dur.Hi <= 0 {
+		if p.dur.Hi <= 0 && !p.written {
 			continue
 		}
 		one := quantity.Exactly(1)
