@@ -386,8 +386,9 @@ func TestExactNumbersLieWithinWhatTheirRangesGive(t *testing.T) {
 		inside := func(what string, one, all stack.Measure) {
 			// Both are rounded to nine digits.
 			slack := func(v float64) float64 { return 1e-7 * math.Max(1, math.Abs(v)) }
-			if one.Open != all.Open {
-				t.Fatalf("%s: one is open, the other is not\n%s", what, exact)
+			// The other way round a range from nothing is open where its one number is not.
+			if one.Open && !all.Open {
+				t.Fatalf("%s is open, and the ranges' is not\n%s", what, exact)
 			}
 			if one.Lo < all.Lo-slack(one.Lo) || !math.IsInf(top(all), 1) && top(one) > top(all)+slack(top(one)) {
 				t.Fatalf("%s is %v to %v, and the ranges give %v to %v\n%s\n%s", what, one.Lo, top(one), all.Lo, top(all), exact, ranges)
@@ -441,7 +442,7 @@ func TestALongerWaitShortensNoGap(t *testing.T) {
 			t.Fatalf("%d contacts, and %d after a longer wait\n%s", len(d.Contacts), len(e.Contacts), text)
 		}
 		for i, c := range d.Contacts {
-			if l := e.Contacts[i]; l.ID != c.ID || l.Gap.Open != c.Gap.Open || l.Gap.Lo < c.Gap.Lo || top(l.Gap) < top(c.Gap) {
+			if l := e.Contacts[i]; l.ID != c.ID || l.Gap.Open && !c.Gap.Open || l.Gap.Lo < c.Gap.Lo || top(l.Gap) < top(c.Gap) {
 				t.Fatalf("%s: the gap was %s, and is %s after a longer wait\n%s", c.ID, c.Gap.Text, l.Gap.Text, text)
 			}
 			if l := e.Contacts[i]; l.GapEffective.Lo < c.GapEffective.Lo || top(l.GapEffective) < top(c.GapEffective) {
