@@ -32,7 +32,7 @@ type judgingFlags struct {
 }
 
 func (j *judgingFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&j.as, "as", "text", "how to print: text or json")
+	f.StringVar(&j.as, "as", "text", "how to print: text, json, sarif, junit or markdown")
 	f.StringVar(&j.out, "out", "", "write to this `file` instead of the terminal")
 	f.StringVar(&j.stopAt, "stop-at", "fails", "the least grade that makes the exit status 1: fails, risk or advice")
 	f.StringVar(&j.house, "house", "", "use this house `file` instead of the guidecoat.toml found from the sheet's folder upward")
@@ -55,7 +55,7 @@ func oneOf(flag, value string, words ...string) error {
 }
 
 func (j *judgingFlags) check() error {
-	if err := oneOf("as", j.as, "text", "json"); err != nil {
+	if err := oneOf("as", j.as, "text", "json", "sarif", "junit", "markdown"); err != nil {
 		return err
 	}
 	if err := oneOf("stop-at", j.stopAt, "fails", "risk", "advice"); err != nil {
@@ -198,7 +198,7 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 			j.Doc, j.Problems = nil, problems
 			return j
 		}
-		options.House = house
+		options.House, j.House = house, house
 	}
 	result, err := b.book.Judge(ctx, doc, s, options)
 	if err != nil {
@@ -240,10 +240,19 @@ func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
 		file = &bytes.Buffer{}
 		out = file
 	}
-	var err error
+	book, err := rulebook.Builtin()
+	if err != nil {
+		return &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
+	}
 	switch flags.as {
 	case "json":
 		err = report.JSON(out, sheets, Version)
+	case "sarif":
+		err = report.SARIF(out, sheets, report.SARIFOptions{Version: Version, Book: book, Text: p.fileText})
+	case "junit":
+		err = report.JUnit(out, sheets, book, flags.stopAt)
+	case "markdown":
+		err = report.Markdown(out, sheets)
 	case "text":
 		err = report.Text(out, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, file != nil), Quiet: flags.quiet})
 	}
@@ -261,6 +270,20 @@ func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
 		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", report.Visible(flags.out), whyNot(err))}
 	}
 	return nil
+}
+
+// fileText is the text of a file that places were told in, or nil when it is
+// not to be had any more.
+func (p *program) fileText(file string) []byte {
+	at := filepath.FromSlash(file)
+	if !filepath.IsAbs(at) {
+		at = filepath.Join(p.Dir, at)
+	}
+	text, err := sheet.ReadFile(at)
+	if err != nil {
+		return nil
+	}
+	return text
 }
 
 // read reads one sheet, or tells all that is wrong with it.

@@ -370,6 +370,14 @@ func TestMarkdownCountsThenListsThenFoldsAwayAndEndsWithTheLastLine(t *testing.T
 	}
 }
 
+func TestAMarkdownFindingThatLiesInAShelfNamesTheShelf(t *testing.T) {
+	j := exampleJudged()
+	j.Result.Findings[0].File = "specs/shelf.toml"
+	if got := markdownOf(t, j); !strings.Contains(got, "line 41 of specs/shelf.toml; the primer: line 27 of specs/door.toml)") {
+		t.Errorf("got:\n%s", got)
+	}
+}
+
 func TestNoStringOfASheetIsMarkdownHTMLOrAMention(t *testing.T) {
 	got := markdownOf(t, hostileSheets()...)
 	noRawControls(t, got)

@@ -61,7 +61,7 @@ func markdownSheet(b *strings.Builder, j Judged) {
 		b.WriteString("No fault found that is not waived or switched off.\n\n")
 	}
 	for _, f := range j.Result.Findings {
-		markdownFinding(b, f)
+		markdownFinding(b, j.File, f)
 	}
 	for _, f := range j.Result.Waived {
 		fmt.Fprintf(b, "- **WAIVED** %s (%s, line %d)", plainMarkdown(where(f)+f.Message), plainMarkdown(f.Rule), f.Line)
@@ -78,8 +78,11 @@ func markdownSheet(b *strings.Builder, j Judged) {
 	}
 }
 
-func markdownFinding(b *strings.Builder, f rulebook.Finding) {
+func markdownFinding(b *strings.Builder, file string, f rulebook.Finding) {
 	fmt.Fprintf(b, "- **%s** %s (%s, line %d", strings.ToUpper(f.Grade), plainMarkdown(where(f)+f.Message), plainMarkdown(f.Rule), f.Line)
+	if f.File != file { // a card on a shelf
+		b.WriteString(" of " + plainMarkdown(f.File))
+	}
 	if f.Certainty == "may" {
 		b.WriteString("; it may come, it need not")
 	}
