@@ -33,6 +33,12 @@ type Book struct {
 	once  sync.Once
 	judge *judge
 	err   error
+
+	tests struct {
+		once     sync.Once
+		compiler *ast.Compiler
+		err      error
+	}
 }
 
 // entry is one rule of a book.

@@ -384,6 +384,8 @@ func TestEveryThingTakenAwayFromARuleIsFound(t *testing.T) {
 		"the limit for a number":     {rule, "sure := lib.above(l.humidity, limit)", "sure := \"will\"\n	l.humidity.lo > 80", "80 is compared with bare"},
 		"a number worked out":        {rule, "	v := lib.verdict", "	l.humidity.lo + l.humidity.lo > 1\n	v := lib.verdict", "arithmetic (+) is worked out in the stack"},
 		"a letter of a field":        {rule, "l.name, l.humidity.text", "l.nme, l.humidity.text", `there is no field "nme" here; did you mean "name"?`},
+		"its standing alone":         {rule, "import data.guidecoat.lib", "import data.guidecoat.lib\nimport data.guidecoat.paper[\"waiver-unused\"] as other", "guidecoat.paper[\"waiver-unused\"] is another rule's"},
+		"its standing alone in full": {rule, "some l in input.lays", "some l in input.lays\n\tcount(data.guidecoat.paper[\"waiver-unused\"].verdict) == 0", "is another rule's"},
 		"its package":                {rule, "package guidecoat.weather[\"too-damp\"]", "package guidecoat.weather[\"too-wet\"]", "that of this folder is guidecoat.weather"},
 		"the package of its test":    {test, "package guidecoat.weather[\"too-damp_test\"]", "package guidecoat.weather[\"too-wet_test\"]", "that of these tests is"},
 		"a test that passes":         {test, "count(rule.verdict) == 1", "count(rule.verdict) == 2", "test test_damp_air_breaks_it does not pass"},

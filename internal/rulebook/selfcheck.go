@@ -200,12 +200,11 @@ func (c *ruleCheck) literals(m *ast.Module, r Rule) {
 // and which they stop short of.
 func (c *ruleCheck) tests(ctx context.Context) {
 	file := path.Join(c.dir, "rule_test.rego")
-	modules, err := c.b.shared()
-	c.take(err)
-	c.take(c.b.ofRules([]string{c.e.name}, modules))
 	if _, err := fs.Stat(c.b.files, file); err != nil {
 		return // folder tells
 	}
+	rule, err := c.b.parse(c.e.file)
+	c.take(err)
 	test, err := c.b.parse(file)
 	c.take(err)
 	if !c.ok() {
@@ -216,11 +215,21 @@ func (c *ruleCheck) tests(ctx context.Context) {
 		c.at(file, test.Package.Location.Row, "the package is %s; that of these tests is %s", shortPath(test.Package.Path), shortPath(want))
 		return
 	}
-	modules[file] = test
-	// Other rules a rule or its test leans on would come along unseen in the
-	// whole rulebook: here they are missing, and the compiler or misspelt says so.
-	compiler, err := compile(modules, testCapabilities())
-	c.take(err)
+	c.alone(rule)
+	c.alone(test)
+	compiler, err := c.b.testCompiler()
+	if err != nil {
+		// Some file does not build: told of the one whose fault it is.
+		modules, err := c.b.shared()
+		c.take(err)
+		c.take(c.b.ofRules([]string{c.e.name}, modules))
+		if !c.ok() {
+			return
+		}
+		modules[file] = test
+		compiler, err = compile(modules, testCapabilities())
+		c.take(err)
+	}
 	shape, err := c.b.inputShape()
 	c.take(err)
 	if !c.ok() {
@@ -229,8 +238,47 @@ func (c *ruleCheck) tests(ctx context.Context) {
 	c.problems = append(c.problems, misspelt(compiler, c.e.file, shape)...)
 	c.problems = append(c.problems, strangeInputs(compiler, file, shape)...)
 	if c.ok() {
-		c.run(ctx, compiler, modules[c.e.file], test)
+		c.run(ctx, compiler, rule, test)
 	}
+}
+
+// testCompiler has compiled every rule with its tests, once.
+func (b *Book) testCompiler() (*ast.Compiler, error) {
+	b.tests.once.Do(func() {
+		modules, err := b.shared()
+		if err == nil {
+			err = b.ofRules(b.names, modules)
+		}
+		for _, name := range b.names {
+			file := path.Join(path.Dir(b.rules[name].file), "rule_test.rego")
+			if _, missing := fs.Stat(b.files, file); missing != nil || err != nil {
+				continue
+			}
+			modules[file], err = b.parse(file)
+		}
+		if err == nil {
+			b.tests.compiler, err = compile(modules, testCapabilities())
+		}
+		b.tests.err = err
+	})
+	return b.tests.compiler, b.tests.err
+}
+
+// alone tells where a module leans on another rule: each must stand by itself.
+func (c *ruleCheck) alone(m *ast.Module) {
+	own := rulePackage(c.e.family, c.e.name)
+	ast.WalkRefs(m, func(r ast.Ref) bool {
+		if len(r) < 3 || !r[0].Equal(ast.DefaultRootDocument) || !r[1].Equal(ast.StringTerm("guidecoat")) ||
+			r[2].Equal(ast.StringTerm("lib")) || r.HasPrefix(own) || r.Equal(m.Package.Path) {
+			return false
+		}
+		line := 1
+		if l := r[0].Location; l != nil {
+			line = l.Row
+		}
+		c.at(m.Package.Location.File, line, "%s is another rule's: a rule reads its own package and guidecoat.lib", shortPath(r))
+		return false
+	})
 }
 
 // run runs each test and follows it through the rule.
