@@ -205,6 +205,9 @@ func (t *textWriter) quietLine(f rulebook.Finding) {
 func (t *textWriter) finding(j Judged, f rulebook.Finding) {
 	t.verdict("  "+t.gradeWord(f.Grade)+" ", f)
 	places := fmt.Sprintf("line %d, column %d", f.Line, f.Column)
+	if f.File != "" && f.File != j.File { // a card on a shelf, say
+		places = Visible(f.File) + ", " + places
+	}
 	for _, r := range f.Related {
 		if r.Line > 0 {
 			text := Visible(r.Text)

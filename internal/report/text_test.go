@@ -193,3 +193,11 @@ func TestJSONIsTheContractAndItsListsAreNeverNull(t *testing.T) {
 		}
 	}
 }
+
+func TestAFindingInAnotherFileNamesIt(t *testing.T) {
+	j := exampleJudged()
+	j.Result.Findings[0].File = "shelf.toml"
+	if got := text(t, TextOptions{}, j); !strings.Contains(got, "shelf.toml, line 41, column 1") {
+		t.Errorf("the shelf is not named:\n%s", got)
+	}
+}
