@@ -97,4 +97,8 @@ type Result struct {
 	Waived   []Finding
 	Broke    []Broke
 	Off      []Off
+
+	// oddEdits are edits of our own rules that are none: left out of what a
+	// person is offered, and a fault in the project's own check.
+	oddEdits []Broke
 }

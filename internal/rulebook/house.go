@@ -304,6 +304,12 @@ func (h *House) raise(ctx context.Context, input ast.Value) ([]verdict, []Broke,
 			for i := range bs {
 				bs[i].Rule = name
 			}
+			// Nobody but us checks a shop's rule: what it offers must be right.
+			for _, v := range vs {
+				if b := (Broke{name, fmt.Sprint(v.oddEdit)}); v.oddEdit != nil && !slices.Contains(bs, b) {
+					bs = append(bs, b)
+				}
+			}
 			verdicts, broke = append(verdicts, vs...), append(broke, bs...)
 		}
 	}

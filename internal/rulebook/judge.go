@@ -28,9 +28,14 @@ type Options struct {
 // Judge has every rule look at a stack, and joins to each verdict what a person
 // reads. A rule that breaks is in Result.Broke and the others are judged all
 // the same. The error is for what concerns no one rule: a rulebook that does
-// not compile, a context that is over.
-func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o Options) (Result, error) {
-	result := Result{Findings: []Finding{}, Waived: []Finding{}, Broke: []Broke{}, Off: []Off{}}
+// not compile, a context that is over, a fault of the program itself.
+func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o Options) (result Result, err error) {
+	result = Result{Findings: []Finding{}, Waived: []Finding{}, Broke: []Broke{}, Off: []Off{}}
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("judging the stack: a fault inside the program: %v", fault)
+		}
+	}()
 	if o.Today.IsZero() && len(s.Waivers) > 0 {
 		return result, errors.New("judging waivers needs the day they are held against")
 	}
@@ -54,6 +59,11 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 		verdicts, broke = append(verdicts, more...), append(broke, brokeToo...)
 	}
 	result.Broke = append(result.Broke, broke...)
+	for _, v := range verdicts {
+		if odd := (Broke{v.rule, fmt.Sprint(v.oddEdit)}); v.oddEdit != nil && !slices.Contains(result.oddEdits, odd) {
+			result.oddEdits = append(result.oddEdits, odd)
+		}
+	}
 
 	j := joining{book: b, house: o.House, doc: doc, sheet: s}
 	verdicts, result.Off = j.graded(verdicts)

@@ -403,7 +403,7 @@ func (b *Book) CheckSheets(name string, breaks, holds Judged) ([]sheet.Problem, 
 		for _, p := range j.Problems {
 			c.at(file, p.Place.Line, "this sheet cannot be read: %s: %s", p.Key, p.Message)
 		}
-		for _, p := range j.Result.Broke {
+		for _, p := range append(slices.Clone(j.Result.Broke), j.Result.oddEdits...) {
 			c.at(file, 1, "rule %s broke on it: %s", p.Rule, p.Message)
 		}
 		for _, f := range j.Result.Findings {

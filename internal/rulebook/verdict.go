@@ -25,6 +25,7 @@ type verdict struct {
 	upper, lower     string // layer ids it rests on
 	stepRef          string // a step it rests on
 	place            sheet.Place
+	oddEdit          error // an edit it offers that is none, and is left out
 }
 
 // readVerdict reads what a rule gave. A verdict that lacks something is the
@@ -45,8 +46,9 @@ func readVerdict(v ast.Value) (verdict, error) {
 		grade: r.word("grade", true), certainty: r.word("certainty", true),
 		message: strings.TrimSpace(r.word("message", true)),
 		leaned:  r.words("leaned"), measured: r.shown("measured"), limit: r.shown("limit"),
-		mend: r.edits("mend"), place: r.place("place"),
+		place: r.place("place"),
 	}
+	out.mend, out.oddEdit = r.edits("mend")
 	rests := reader{o: r.object("rests"), err: r.err}
 	out.upper, out.lower, out.stepRef = rests.word("upper", false), rests.word("lower", false), rests.word("step", false)
 	if err := rests.err; err != nil {
@@ -179,21 +181,19 @@ func (r *reader) place(key string) sheet.Place {
 	return out
 }
 
-func (r *reader) edits(key string) []Edit {
-	out := []Edit{}
+// edits reads the edits a verdict offers. One that is none is left out and
+// told apart from the verdict, which stands without it.
+func (r *reader) edits(key string) (edits []Edit, odd error) {
+	edits = []Edit{}
 	list, ok := r.o[key].([]any)
 	if !ok {
 		if r.o[key] != nil {
-			r.fault("its verdict's %q is no list of edits", key)
+			odd = fmt.Errorf("its verdict's %q is no list of edits", key)
 		}
-		return out
+		return edits, odd
 	}
 	for _, x := range list {
-		o, ok := x.(map[string]any)
-		if !ok {
-			r.fault("an edit in its verdict's %q is no object", key)
-			continue
-		}
+		o, _ := x.(map[string]any)
 		e := reader{o: o}
 		edit := Edit{Edit: e.word("edit", true), Where: e.word("where", false), Step: e.whole("step"),
 			Set: e.object("set"), Key: e.word("key", false), Value: o["value"]}
@@ -201,11 +201,12 @@ func (r *reader) edits(key string) []Edit {
 			e.err = edit.check()
 		}
 		if e.err != nil {
-			r.fault("an edit in its verdict's %q is not right: %v", key, e.err)
+			odd = fmt.Errorf("an edit in its verdict's %q is not right: %w", key, e.err)
+			continue
 		}
-		out = append(out, edit)
+		edits = append(edits, edit)
 	}
-	return out
+	return edits, odd
 }
 
 // check says whether an edit is one: whether it also reads back into a sheet
