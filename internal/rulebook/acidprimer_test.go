@@ -242,7 +242,7 @@ func TestFillerAndPolyesterOnAcidPrimerAreFoundWhereverTheyLieAndNowhereElse(t *
 		t.Fatal(err)
 	}
 	reader := sheet.NewReader(sheet.Options{NoHouse: true})
-	defer reader.Close()
+	t.Cleanup(func() { reader.Close() })
 	for _, upper := range []struct {
 		kind, rule, lay string
 		every           int // of the cases: what one filler does in the rest of them, all do
@@ -262,6 +262,7 @@ func TestFillerAndPolyesterOnAcidPrimerAreFoundWhereverTheyLieAndNowhereElse(t *
 				continue
 			}
 			t.Run(upper.kind+": "+c.name, func(t *testing.T) {
+				t.Parallel()
 				if upper.rule == "" {
 					c.zones = nil
 				}

@@ -31,10 +31,11 @@ func TestEveryBranchOfThePairAndScratchRulesSpeaksWhereItShould(t *testing.T) {
 		t.Fatal("the archive is empty")
 	}
 	reader := sheet.NewReader(sheet.Options{NoHouse: true})
-	defer reader.Close()
+	t.Cleanup(func() { reader.Close() })
 	for _, file := range files {
 		name, data, _ := strings.Cut(file, " --\n")
 		t.Run(strings.TrimSuffix(name, ".toml"), func(t *testing.T) {
+			t.Parallel()
 			head, _, _ := strings.Cut(data, "\n")
 			says, ok := strings.CutPrefix(head, "# finds: ")
 			if !ok {

@@ -24,7 +24,7 @@ func TestEveryBranchOfTheSurfaceRulesSpeaksWhereItShould(t *testing.T) {
 		t.Fatal(err)
 	}
 	reader := sheet.NewReader(sheet.Options{NoHouse: true})
-	defer reader.Close()
+	t.Cleanup(func() { reader.Close() })
 	for _, archive := range []string{"metal.txtar", "pores.txtar"} {
 		text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "surfaces", archive))
 		if err != nil {
@@ -37,6 +37,7 @@ func TestEveryBranchOfTheSurfaceRulesSpeaksWhereItShould(t *testing.T) {
 		for _, file := range files {
 			name, data, _ := strings.Cut(file, " --\n")
 			t.Run(strings.TrimSuffix(name, ".toml"), func(t *testing.T) {
+				t.Parallel()
 				rule, _, _ := strings.Cut(name, "/")
 				head, _, _ := strings.Cut(data, "\n")
 				says, ok := strings.CutPrefix(head, "# "+rule+": ")
