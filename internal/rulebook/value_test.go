@@ -190,35 +190,3 @@ func TestAValueComesBackAsItWent(t *testing.T) {
 		t.Errorf("a key that is no word comes back as %v", got)
 	}
 }
-
-// Handing over: 60 % of the time the JSON route takes (two noisy cores, one run).
-func BenchmarkHandingOver(b *testing.B) {
-	d := filledDocument(5)
-	var contacts []stack.Contact
-	for i := range 100 {
-		var c stack.Contact
-		(&filler{n: i * 11}).fill(reflect.ValueOf(&c).Elem())
-		c.ID = fmt.Sprint("panel/", i)
-		contacts = append(contacts, c)
-	}
-	d.Contacts = contacts
-	d.ContactsByUpper = map[string][]stack.Contact{"x": contacts[:50], "y": contacts[50:]}
-	b.Run("straight", func(b *testing.B) {
-		for b.Loop() {
-			if _, err := toValue(d); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-	b.Run("by JSON", func(b *testing.B) {
-		for b.Loop() {
-			raw, err := json.Marshal(d)
-			if err != nil {
-				b.Fatal(err)
-			}
-			if _, err := ast.ValueFromReader(bytes.NewReader(raw)); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-}
