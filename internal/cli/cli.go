@@ -122,8 +122,7 @@ It never says that work is safe: it says what it found.`,
 		RunE:                       func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = false
-	root.AddCommand(p.mixes(), p.clock())
-	root.AddCommand(p.inspect(), p.why(), p.rulebook(), p.section(), p.stack())
+	root.AddCommand(p.mixes(), p.clock(), p.inspect(), p.why(), p.rulebook(), p.section(), p.stack())
 	return root
 }
 
@@ -132,10 +131,9 @@ func knownCommand(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	hint := ""
+	hint := "'guidecoat --help' lists them"
 	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
-		hint = fmt.Sprintf("; did you mean %q?", strings.Join(near, "\" or \""))
-		hint = strings.ReplaceAll(hint, `\"`, `"`)
+		hint = fmt.Sprintf(`did you mean "%s"? %s`, strings.Join(near, `" or "`), hint)
 	}
-	return &statusError{exitWrong, fmt.Errorf("there is no command %q%s 'guidecoat --help' lists them", report.Visible(args[0]), hint)}
+	return &statusError{exitWrong, fmt.Errorf("there is no command %q; %s", report.Visible(args[0]), hint)}
 }

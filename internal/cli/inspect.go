@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guidecoat/internal/report"
+	"guidecoat/internal/rulebook"
 )
 
 func (p *program) inspect() *cobra.Command {
@@ -37,10 +38,9 @@ something is, 2 when a sheet, shelf, house file or rule could not be read, and
 // outcome is the exit status the judged sheets call for.
 func outcome(sheets []report.Judged, stopAt string) error {
 	status := exitClean
-	rank := map[string]int{"advice": 1, "risk": 2, "fails": 3}
 	for _, j := range sheets {
 		for _, f := range j.Result.Findings {
-			if rank[f.Grade] >= rank[stopAt] {
+			if rulebook.AtLeast(f.Grade, stopAt) {
 				status = max(status, exitFindings)
 			}
 		}

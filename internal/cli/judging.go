@@ -1,10 +1,10 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -12,7 +12,6 @@ import (
 	"sync"
 	"time"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -125,9 +124,9 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 	if err != nil {
 		return nil, err
 	}
-	book, err := rulebook.Builtin()
+	book, err := p.builtin()
 	if err != nil {
-		return nil, &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
+		return nil, err
 	}
 	b := &bench{book: book, today: today, houses: map[string]*houseRules{}}
 	if b.reader, err = p.reader(flags, p.folders(args)); err != nil {
@@ -234,52 +233,29 @@ func ruleProblems(folder string, err error) []sheet.Problem {
 
 // print writes the judged sheets where and how the flags say.
 func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
-	out := p.Out
-	var file *bytes.Buffer
-	if flags.out != "" {
-		file = &bytes.Buffer{}
-		out = file
-	}
-	book, err := rulebook.Builtin()
+	book, err := p.builtin()
 	if err != nil {
-		return &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
+		return err
 	}
-	switch flags.as {
-	case "json":
-		err = report.JSON(out, sheets, Version)
-	case "sarif":
-		err = report.SARIF(out, sheets, report.SARIFOptions{Version: Version, Book: book, Text: p.fileText})
-	case "junit":
-		err = report.JUnit(out, sheets, book, flags.stopAt)
-	case "markdown":
-		err = report.Markdown(out, sheets)
-	case "text":
-		err = report.Text(out, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, file != nil), Quiet: flags.quiet})
-	}
-	if err != nil {
-		return &statusError{exitWrong, fmt.Errorf("the report could not be written: %w", err)}
-	}
-	if file == nil {
-		return nil
-	}
-	at := flags.out
-	if !filepath.IsAbs(at) {
-		at = filepath.Join(p.Dir, at)
-	}
-	if err := renameio.WriteFile(at, file.Bytes(), 0o644); err != nil {
-		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", report.Visible(flags.out), whyNot(err))}
-	}
-	return nil
+	return p.deliver(flags.out, func(w io.Writer) error {
+		switch flags.as {
+		case "json":
+			return report.JSON(w, sheets, Version)
+		case "sarif":
+			return report.SARIF(w, sheets, report.SARIFOptions{Version: Version, Book: book, Text: p.fileText})
+		case "junit":
+			return report.JUnit(w, sheets, book, flags.stopAt)
+		case "markdown":
+			return report.Markdown(w, sheets)
+		}
+		return report.Text(w, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, flags.out != ""), Quiet: flags.quiet})
+	})
 }
 
 // fileText is the text of a file that places were told in, or nil when it is
 // not to be had any more.
 func (p *program) fileText(file string) []byte {
-	at := filepath.FromSlash(file)
-	if !filepath.IsAbs(at) {
-		at = filepath.Join(p.Dir, at)
-	}
-	text, err := sheet.ReadFile(at)
+	text, err := sheet.ReadFile(p.at(filepath.FromSlash(file)))
 	if err != nil {
 		return nil
 	}
@@ -352,11 +328,7 @@ func (p *program) testRules(c *cobra.Command, book *rulebook.Book, folder string
 func (p *program) folders(args []string) []string {
 	var out []string
 	for _, arg := range args {
-		at := arg
-		if !filepath.IsAbs(at) {
-			at = filepath.Join(p.Dir, at)
-		}
-		if info, err := os.Stat(at); err == nil && info.IsDir() {
+		if info, err := os.Stat(p.at(arg)); err == nil && info.IsDir() {
 			out = append(out, arg)
 		}
 	}

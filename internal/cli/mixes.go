@@ -1,17 +1,13 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"guidecoat/internal/plan"
-	"guidecoat/internal/report"
 )
 
 // mixes is the mixing bench's command.
@@ -55,64 +51,6 @@ A number that rests on a range is given with both its ends.`,
 	c.Flags().StringVar(&house, "house", "", "use this house `file`")
 	c.Flags().StringVar(&out, "out", "", "write to this `file` instead of the terminal")
 	return c
-}
-
-// printedBy heads every JSON answer, so that a script knows what it reads.
-type printedBy struct {
-	Version string `json:"version"`
-	Format  int    `json:"format"`
-}
-
-func printed() printedBy { return printedBy{Version: Version, Format: 1} }
-
-// deliver writes what a command has to say to the terminal, or whole to a file:
-// a run that is cut short leaves the file that was there.
-func (p *program) deliver(out string, write func(io.Writer) error) error {
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		return &statusError{exitWrong, err}
-	}
-	if out == "" {
-		if _, err := p.Out.Write(b.Bytes()); err != nil {
-			return &statusError{exitWrong, err}
-		}
-		return nil
-	}
-	at := out
-	if !filepath.IsAbs(at) {
-		at = filepath.Join(p.Dir, at)
-	}
-	if err := renameio.WriteFile(at, b.Bytes(), 0o644); err != nil {
-		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", report.Visible(out), whyNot(err))}
-	}
-	return nil
-}
-
-// page collects labeled lines that fit 80 columns.
-type page struct{ b strings.Builder }
-
-// line writes words beside a label, wrapped under themselves. No words, no line.
-func (g *page) line(label, words string) {
-	words = strings.TrimSpace(report.Visible(words))
-	if words == "" {
-		return
-	}
-	for i, l := range report.Wrap(words, 65) {
-		if i > 0 {
-			label = ""
-		}
-		fmt.Fprintf(&g.b, "%12s  %s\n", label, l)
-	}
-}
-
-// head writes words over the whole width.
-func (g *page) head(words string) {
-	for i, l := range report.Wrap(report.Visible(words), 76) {
-		if i > 0 {
-			l = "  " + l
-		}
-		g.b.WriteString(l + "\n")
-	}
 }
 
 // both writes a quantity in whichever units were asked for.

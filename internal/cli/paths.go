@@ -37,10 +37,7 @@ func (p *program) sources(args []string) ([]source, error) {
 		if strings.ContainsRune(arg, 0) {
 			return nil, &statusError{exitWrong, fmt.Errorf("the path %q holds a NUL", arg)}
 		}
-		at := arg
-		if !filepath.IsAbs(at) {
-			at = filepath.Join(p.Dir, at)
-		}
+		at := p.at(arg)
 		info, err := os.Stat(at)
 		switch {
 		case err != nil:

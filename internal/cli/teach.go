@@ -2,10 +2,8 @@ package cli
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
-	"sort"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -81,12 +79,6 @@ func (p *program) why() *cobra.Command {
 	return c
 }
 
-func writeJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
-}
-
 // explain writes one rule the way a teacher would.
 func (p *program) explain(book *rulebook.Book, r rulebook.Rule) error {
 	var b strings.Builder
@@ -94,13 +86,7 @@ func (p *program) explain(book *rulebook.Book, r rulebook.Rule) error {
 		if strings.TrimSpace(text) == "" {
 			return
 		}
-		for i, l := range report.Wrap(strings.Join(strings.Fields(text), " "), 64) {
-			if i == 0 {
-				fmt.Fprintf(&b, "%12s  %s\n", label, l)
-				continue
-			}
-			fmt.Fprintf(&b, "%14s%s\n", "", l)
-		}
+		hang(&b, fmt.Sprintf("%12s  ", label), 14, 78, text)
 		b.WriteString("\n")
 	}
 	fmt.Fprintf(&b, "%s\n%s; %s at the gravest\n\n", r.Name, r.Family, r.Grade)
@@ -214,7 +200,6 @@ func noArgs(c *cobra.Command, args []string) error {
 func (p *program) listRules(rules []rulebook.Rule) error {
 	var b strings.Builder
 	family := ""
-	sort.SliceStable(rules, func(i, j int) bool { return familyRank(rules[i].Family) < familyRank(rules[j].Family) })
 	for _, r := range rules {
 		if r.Family != family {
 			if family != "" {
@@ -223,28 +208,11 @@ func (p *program) listRules(rules []rulebook.Rule) error {
 			family = r.Family
 			fmt.Fprintf(&b, "%s\n", family)
 		}
-		for i, l := range report.Wrap(r.Title, 38) {
-			if i == 0 {
-				fmt.Fprintf(&b, "  %-30s %-6s %s\n", r.Name, r.Grade, l)
-				continue
-			}
-			fmt.Fprintf(&b, "  %-37s %s\n", "", l)
-		}
+		hang(&b, fmt.Sprintf("  %-30s %-6s ", r.Name, r.Grade), 40, 78, r.Title)
 	}
 	fmt.Fprintf(&b, "\n%d rules. 'guidecoat why RULE' explains one.\n", len(rules))
 	_, err := io.WriteString(p.Out, b.String())
 	return err
-}
-
-var familyOrder = []string{"substrate", "adhesion", "porosity", "clock", "abrasive", "film", "weather", "mix", "finish", "people", "paper"}
-
-func familyRank(f string) int {
-	for i, name := range familyOrder {
-		if name == f {
-			return i
-		}
-	}
-	return len(familyOrder)
 }
 
 func (p *program) listLimits(as string) error {
@@ -266,9 +234,7 @@ func (p *program) listLimits(as string) error {
 	var b strings.Builder
 	for _, l := range all {
 		fmt.Fprintf(&b, "%s: %s\n", l.Name, limitText(l))
-		for _, line := range report.Wrap(l.About+" ("+l.Source+")", 74) {
-			fmt.Fprintf(&b, "    %s\n", line)
-		}
+		hang(&b, "    ", 4, 78, l.About+" ("+l.Source+")")
 	}
 	b.WriteString("\nA house file's [limits] replaces any of them by name.\n")
 	_, err := io.WriteString(p.Out, b.String())
@@ -307,13 +273,7 @@ func (p *program) listKinds(as string) error {
 			if len(k.Names) > 0 {
 				text += " (also: " + strings.Join(k.Names, ", ") + ")"
 			}
-			for i, line := range report.Wrap(text, 74) {
-				if i == 0 {
-					fmt.Fprintf(&b, "  %s\n", line)
-					continue
-				}
-				fmt.Fprintf(&b, "    %s\n", line)
-			}
+			hang(&b, "  ", 4, 78, text)
 		}
 		b.WriteString("\n")
 	}

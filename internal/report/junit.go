@@ -162,9 +162,8 @@ func byRule(findings []rulebook.Finding) map[string][]rulebook.Finding {
 
 // apart parts the findings that stop from those that are only told.
 func apart(findings []rulebook.Finding, stopAt string) (stops, below []rulebook.Finding) {
-	rank := map[string]int{"advice": 1, "risk": 2, "fails": 3}
 	for _, f := range findings {
-		if rank[f.Grade] >= rank[stopAt] {
+		if rulebook.AtLeast(f.Grade, stopAt) {
 			stops = append(stops, f)
 		} else {
 			below = append(below, f)
@@ -177,7 +176,7 @@ func apart(findings []rulebook.Finding, stopAt string) (stops, below []rulebook.
 func failure(findings []rulebook.Finding) *junitFault {
 	grade, texts := findings[0].Grade, make([]string, len(findings))
 	for i, f := range findings {
-		if f.Grade == "fails" || f.Grade == "risk" && grade == "advice" {
+		if rulebook.AtLeast(f.Grade, grade) {
 			grade = f.Grade
 		}
 		texts[i] = findingText(f)

@@ -41,6 +41,9 @@ var grades = []string{"advice", "risk", "fails"}
 // rank orders grades; 0 is no grade.
 func rank(grade string) int { return slices.Index(grades, grade) + 1 }
 
+// AtLeast tells whether one grade is as grave as another, or graver.
+func AtLeast(grade, other string) bool { return rank(grade) >= rank(other) }
+
 var signals = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
 
 // The keys a METADATA block may have. OPA takes any without a word, so that a

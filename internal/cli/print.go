@@ -1,0 +1,88 @@
+package cli
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/google/renameio/v2"
+
+	"guidecoat/internal/report"
+)
+
+// at is where a path of the command line lies.
+func (p *program) at(path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(p.Dir, path)
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// hang writes words wrapped to columns behind a first piece of line, further
+// lines under them at the indent.
+func hang(b *strings.Builder, first string, indent, columns int, words string) {
+	for i, l := range report.Wrap(words, columns-indent) {
+		if i > 0 {
+			first = strings.Repeat(" ", indent)
+		}
+		b.WriteString(first + l + "\n")
+	}
+}
+
+// printedBy heads every JSON answer, so that a script knows what it reads.
+type printedBy struct {
+	Version string `json:"version"`
+	Format  int    `json:"format"`
+}
+
+func printed() printedBy { return printedBy{Version: Version, Format: 1} }
+
+// deliver writes what a command has to say to the terminal, or whole to a file:
+// a run that is cut short leaves the file that was there.
+func (p *program) deliver(out string, write func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return &statusError{exitWrong, err}
+	}
+	if out == "" {
+		if _, err := p.Out.Write(b.Bytes()); err != nil {
+			return &statusError{exitWrong, err}
+		}
+		return nil
+	}
+	if err := renameio.WriteFile(p.at(out), b.Bytes(), 0o644); err != nil {
+		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", report.Visible(out), whyNot(err))}
+	}
+	return nil
+}
+
+// page collects labeled lines that fit 80 columns.
+type page struct{ b strings.Builder }
+
+// line writes words beside a label, wrapped under themselves. No words, no line.
+func (g *page) line(label, words string) {
+	words = strings.TrimSpace(report.Visible(words))
+	if words == "" {
+		return
+	}
+	hang(&g.b, fmt.Sprintf("%12s  ", label), 14, 79, words)
+}
+
+// head writes words over the whole width.
+func (g *page) head(words string) {
+	for i, l := range report.Wrap(report.Visible(words), 76) {
+		if i > 0 {
+			l = "  " + l
+		}
+		g.b.WriteString(l + "\n")
+	}
+}
