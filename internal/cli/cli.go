@@ -16,7 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"guidecoat/internal/report"
+	"guidecoat/internal/printable"
 )
 
 // The exit statuses of 5-interface.md. A higher one wins.
@@ -135,5 +135,5 @@ func knownCommand(c *cobra.Command, args []string) error {
 	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
 		hint = fmt.Sprintf(`did you mean "%s"? %s`, strings.Join(near, `" or "`), hint)
 	}
-	return &statusError{exitWrong, fmt.Errorf("there is no command %q; %s", report.Visible(args[0]), hint)}
+	return &statusError{exitWrong, fmt.Errorf("there is no command %q; %s", printable.Visible(args[0]), hint)}
 }

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"guidecoat/internal/plan"
+	"guidecoat/internal/printable"
 	"guidecoat/internal/quantity"
-	"guidecoat/internal/report"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
 )
@@ -340,7 +340,7 @@ func sourceWords(source string) string {
 // calendar makes the plan's events: the earliest times, with the latest told in words.
 func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 	out := plan.Calendar{
-		Name: report.Visible(titled(c.Title, c.Number, c.Revision)), Version: Version,
+		Name: printable.Visible(titled(c.Title, c.Number, c.Revision)), Version: Version,
 		UID: c.Number + "\x00" + c.Title, Stamp: stamp,
 	}
 	why := map[int][]string{}
@@ -359,7 +359,7 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 		told = append(told, why[s.Step]...)
 		out.Events = append(out.Events, plan.Event{
 			ID: fmt.Sprintf("step %d", s.Step), Start: c.Time(s.Start), End: c.Time(s.End),
-			Summary: report.Visible(summary), Text: lines(told), Busy: !s.Waits,
+			Summary: printable.Visible(summary), Text: lines(told), Busy: !s.Waits,
 		})
 	}
 	seen := map[string]int{}
@@ -371,7 +371,7 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 		of := fmt.Sprintf("%s of step %d", win.Film, win.FilmStep)
 		add := func(end, summary string, m *plan.Moment, round func(time.Time) time.Time) {
 			out.Events = append(out.Events, plan.Event{
-				ID: id + ", " + end, Start: round(c.Time(*m)), Summary: report.Visible(summary),
+				ID: id + ", " + end, Start: round(c.Time(*m)), Summary: printable.Visible(summary),
 				Text: lines([]string{spoken(m, round), "for step " + strconv.Itoa(win.Step) + ", " + strings.Join(win.Zones, ", ")}),
 			})
 		}
@@ -403,7 +403,7 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 func lines(list []string) string {
 	var out []string
 	for _, l := range list {
-		out = append(out, report.Visible(l))
+		out = append(out, printable.Visible(l))
 	}
 	return strings.Join(out, "\n")
 }

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/report"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
@@ -312,9 +313,9 @@ func (p *program) testRules(c *cobra.Command, book *rulebook.Book, folder string
 			word = "FAILS"
 			failed++
 		}
-		fmt.Fprintf(p.Out, "%-7s %s\n", word, report.Visible(r.File+": "+r.Test))
+		fmt.Fprintf(p.Out, "%-7s %s\n", word, printable.Visible(r.File+": "+r.Test))
 		if !r.Passed && r.Fault != "" {
-			fmt.Fprintf(p.Out, "        %s\n", report.Visible(r.Fault))
+			fmt.Fprintf(p.Out, "        %s\n", printable.Visible(r.Fault))
 		}
 	}
 	fmt.Fprintf(p.Out, "%d tests, %d failed\n", len(results), failed)

@@ -10,7 +10,7 @@ import (
 
 	"github.com/google/renameio/v2"
 
-	"guidecoat/internal/report"
+	"guidecoat/internal/printable"
 )
 
 // at is where a path of the command line lies.
@@ -30,7 +30,7 @@ func writeJSON(w io.Writer, v any) error {
 // hang writes words wrapped to columns behind a first piece of line, further
 // lines under them at the indent.
 func hang(b *strings.Builder, first string, indent, columns int, words string) {
-	for i, l := range report.Wrap(words, columns-indent) {
+	for i, l := range printable.Wrap(words, columns-indent) {
 		if i > 0 {
 			first = strings.Repeat(" ", indent)
 		}
@@ -60,7 +60,7 @@ func (p *program) deliver(out string, write func(io.Writer) error) error {
 		return nil
 	}
 	if err := renameio.WriteFile(p.at(out), b.Bytes(), 0o644); err != nil {
-		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", report.Visible(out), whyNot(err))}
+		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", printable.Visible(out), whyNot(err))}
 	}
 	return nil
 }
@@ -70,7 +70,7 @@ type page struct{ b strings.Builder }
 
 // line writes words beside a label, wrapped under themselves. No words, no line.
 func (g *page) line(label, words string) {
-	words = strings.TrimSpace(report.Visible(words))
+	words = strings.TrimSpace(printable.Visible(words))
 	if words == "" {
 		return
 	}
@@ -79,7 +79,7 @@ func (g *page) line(label, words string) {
 
 // head writes words over the whole width.
 func (g *page) head(words string) {
-	for i, l := range report.Wrap(report.Visible(words), 76) {
+	for i, l := range printable.Wrap(printable.Visible(words), 76) {
 		if i > 0 {
 			l = "  " + l
 		}

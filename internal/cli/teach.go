@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guidecoat/internal/picture"
+	"guidecoat/internal/printable"
 	"guidecoat/internal/report"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
@@ -63,7 +64,7 @@ func (p *program) why() *cobra.Command {
 				if near != "" {
 					hint = fmt.Sprintf("did you mean %q? %s", near, hint)
 				}
-				return &statusError{exitWrong, fmt.Errorf("there is no rule called %q; %s", report.Visible(name), hint)}
+				return &statusError{exitWrong, fmt.Errorf("there is no rule called %q; %s", printable.Visible(name), hint)}
 			}
 			r, err := book.Rule(name)
 			if err != nil {
@@ -192,7 +193,7 @@ func (p *program) rulebook() *cobra.Command {
 
 func noArgs(c *cobra.Command, args []string) error {
 	if len(args) > 0 {
-		return &statusError{exitWrong, fmt.Errorf("%s takes no path or name, but %q was given", c.Name(), report.Visible(args[0]))}
+		return &statusError{exitWrong, fmt.Errorf("%s takes no path or name, but %q was given", c.Name(), printable.Visible(args[0]))}
 	}
 	return nil
 }
@@ -362,7 +363,7 @@ func (p *program) section() *cobra.Command {
 					}
 				}
 				if len(kept) == 0 {
-					return &statusError{exitWrong, fmt.Errorf("the sheet has no zone called %q", report.Visible(zone))}
+					return &statusError{exitWrong, fmt.Errorf("the sheet has no zone called %q", printable.Visible(zone))}
 				}
 				cols = kept
 			}

@@ -1,5 +1,5 @@
-// Package picture draws what a sheet builds: each zone's films in section, and
-// the clock of its steps, for the terminal, as SVG and as PNG.
+// Package picture draws what a sheet builds: each zone's films in section, for
+// the terminal.
 //
 // It promises that no film vanishes, that nothing is told by color alone, and
 // that strings of a sheet can do nothing but be read. It must not know what is
@@ -9,7 +9,6 @@ package picture
 import (
 	"fmt"
 	"sort"
-	"strings"
 
 	"guidecoat/internal/stack"
 )
@@ -162,14 +161,4 @@ func stepText(f Film) string {
 		return "was there"
 	}
 	return fmt.Sprintf("step %d", f.Step)
-}
-
-// visible keeps a sheet's strings to one printable line.
-func visible(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < 0x20 || (r >= 0x7f && r < 0xa0) || r == 0x2028 || r == 0x2029 || (r >= 0x202a && r <= 0x202e) || (r >= 0x2066 && r <= 0x2069) || r == 0xfeff {
-			return '?'
-		}
-		return r
-	}, s)
 }

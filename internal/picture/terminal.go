@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/mattn/go-runewidth"
+
+	"guidecoat/internal/printable"
 )
 
 // TerminalOptions says how a section is drawn on a terminal.
@@ -18,25 +20,25 @@ type TerminalOptions struct {
 // less than one row, and one thicker than maxRows is drawn cut short, with its
 // number beside it telling the truth.
 const (
-	milPerRow = 1.0
+	milPerRow = 1
 	maxRows   = 6
 	drawn     = 26 // columns the films themselves take
 )
 
 type glyphs struct {
-	fill                                [9]string
-	side, top, bottom, tooth, smooth    string
-	shortened, hit, perhaps, under, dot string
+	fill                      [9]string
+	side, edge, tooth, smooth string
+	shortened, hit, perhaps   string
 }
 
 var unicodeGlyphs = glyphs{
 	fill: [9]string{"▓", "▒", "░", "░·", "∘.", "=", "▚", " ", "≈"},
-	side: "│", top: "─", bottom: "─", tooth: "ʌ", smooth: "─", shortened: "≀", hit: "╳", perhaps: "?", under: "└", dot: "·",
+	side: "│", edge: "─", tooth: "ʌ", smooth: "─", shortened: "≀", hit: "╳", perhaps: "?",
 }
 
 var asciiGlyphs = glyphs{
 	fill: [9]string{"#", "%", ":", ":.", "o.", "=", "/\\", " ", "~"},
-	side: "|", top: "-", bottom: "-", tooth: "^", smooth: "-", shortened: "~", hit: "X", perhaps: "?", under: "\\", dot: ".",
+	side: "|", edge: "-", tooth: "^", smooth: "-", shortened: "~", hit: "X", perhaps: "?",
 }
 
 // Terminal draws the columns one below the other, at most o.Columns wide.
@@ -56,11 +58,9 @@ func Terminal(cols []Column, o TerminalOptions) string {
 		t.column(c)
 	}
 	t.line("")
-	t.text(0, fmt.Sprintf("One row is %s mil; a film thinner than that has one row, one thicker than %d is drawn short (%s). The number beside is what is left at the end, the middle of it drawn.", trim(milPerRow), maxRows, g.shortened))
+	t.text(0, fmt.Sprintf("One row is %d mil; a film thinner than that has one row, one thicker than %d is drawn short (%s). The number beside is what is left at the end, the middle of it drawn.", milPerRow, maxRows*milPerRow, g.shortened))
 	return t.b.String()
 }
-
-func trim(f float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", f), ".0") }
 
 type terminal struct {
 	b strings.Builder
@@ -90,44 +90,29 @@ func ascii(s string) string {
 
 // text writes words wrapped to the terminal's width behind an indent.
 func (t *terminal) text(indent int, words string) {
-	line := strings.Repeat(" ", indent)
-	n := indent
-	for _, w := range strings.Fields(words) {
-		if n > indent && n+1+runewidth.StringWidth(w) > t.o.Columns {
-			t.line(line)
-			line, n = strings.Repeat(" ", indent), indent
-		}
-		if n > indent {
-			line += " "
-			n++
-		}
-		line += w
-		n += runewidth.StringWidth(w)
-	}
-	if n > indent {
-		t.line(line)
+	for _, l := range printable.Wrap(words, t.o.Columns-indent) {
+		t.line(strings.Repeat(" ", indent) + l)
 	}
 }
 
 func (t *terminal) column(c Column) {
-	head := "zone " + visible(c.Zone)
+	head := "zone " + printable.Visible(c.Zone)
 	if c.Area != "" {
 		head += ", " + c.Area
 	}
 	if c.Parent != "" {
-		head += fmt.Sprintf(", cut from %s at step %d", visible(c.Parent), c.CutStep)
+		head += fmt.Sprintf(", cut from %s at step %d", printable.Visible(c.Parent), c.CutStep)
 	}
 	t.text(0, head)
-	for i, f := range c.Films {
-		if i == 0 {
-			t.line("  " + t.g.side + strings.Repeat(t.g.top, drawn) + t.g.side)
-		}
+	edge := "  " + t.g.side + strings.Repeat(t.g.edge, drawn) + t.g.side
+	t.line(edge)
+	for _, f := range c.Films {
 		t.film(f)
 		if !f.Substrate {
 			t.seam(f)
 		}
 	}
-	t.line("  " + t.g.side + strings.Repeat(t.g.bottom, drawn) + t.g.side)
+	t.line(edge)
 }
 
 func (t *terminal) film(f Film) {
@@ -142,14 +127,14 @@ func (t *terminal) film(f Film) {
 	if f.Substrate {
 		rows = 2
 	}
-	label := visible(f.Name)
+	label := printable.Visible(f.Name)
 	if s := stepText(f); s != "" {
 		label += ", " + s
 	}
 	if f.Text != "" {
 		label += ", " + f.Text
 	}
-	labels := t.split(label, t.o.Columns-drawn-6)
+	labels := printable.Wrap(label, t.o.Columns-drawn-6)
 	rows = max(rows, len(labels))
 	fill := strings.Repeat(t.g.fill[roleOf(f)], drawn)
 	fill = runewidth.Truncate(fill, drawn, "")
@@ -187,7 +172,7 @@ func (t *terminal) seam(f Film) {
 		}
 		said += "met " + strings.Join(f.Touched, ", ")
 	}
-	labels := t.split(visible(said), t.o.Columns-drawn-8)
+	labels := printable.Wrap(printable.Visible(said), t.o.Columns-drawn-8)
 	for i := 0; i == 0 || i < len(labels); i++ {
 		line := "  " + t.g.side + strings.Repeat(s, drawn) + t.g.side
 		if i > 0 {
@@ -203,27 +188,6 @@ func (t *terminal) seam(f Film) {
 		if m.Will {
 			sign = t.g.hit
 		}
-		t.text(4, sign+" "+visible(m.Label))
+		t.text(4, sign+" "+printable.Visible(m.Label))
 	}
-}
-
-func (t *terminal) split(s string, columns int) []string {
-	var lines []string
-	line := ""
-	for _, w := range strings.Fields(s) {
-		w = runewidth.Truncate(w, columns, "")
-		switch {
-		case line == "":
-			line = w
-		case runewidth.StringWidth(line)+1+runewidth.StringWidth(w) <= columns:
-			line += " " + w
-		default:
-			lines = append(lines, line)
-			line = w
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
 }

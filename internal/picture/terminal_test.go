@@ -74,3 +74,11 @@ func TestTheSectionFitsTheTerminalAndSendsNoControls(t *testing.T) {
 		}
 	}
 }
+
+func TestALongNameIsShownWhole(t *testing.T) {
+	cols := stackOfFilms()
+	cols[0].Films[0].Name = strings.Repeat("x", 120) + "end"
+	if got := Terminal(cols, TerminalOptions{}); !strings.Contains(got, "end, step 3") && !strings.Contains(got, "xend") {
+		t.Errorf("the end of the name is lost:\n%s", got)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/stack"
 )
 
@@ -15,12 +16,12 @@ func DOT(w io.Writer, d *stack.Document) error {
 	b := bufio.NewWriter(w)
 	b.WriteString("digraph stack {\n  rankdir = TB;\n  node [shape = box];\n")
 	for _, l := range d.Layers {
-		label := Visible(l.Name)
+		label := printable.Visible(l.Name)
 		if l.Step > 0 {
 			label += fmt.Sprintf("\\nstep %d", l.Step)
 		}
 		if !l.Substrate && !l.FilmLaid.Open {
-			label += "\\n" + Visible(l.FilmLaid.Text)
+			label += "\\n" + printable.Visible(l.FilmLaid.Text)
 		}
 		fmt.Fprintf(b, "  %s [label = %s];\n", dotQuote(l.ID), dotLabel(label))
 	}
@@ -34,7 +35,7 @@ func DOT(w io.Writer, d *stack.Document) error {
 // dotQuote is a DOT string: backslashes and quotes are escaped, so that no
 // string of a sheet can end it.
 func dotQuote(s string) string {
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(Visible(s)) + `"`
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(printable.Visible(s)) + `"`
 }
 
 // dotLabel keeps the line breaks this package itself puts in.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 )
 
@@ -97,7 +98,7 @@ func JUnit(w io.Writer, sheets []Judged, book *rulebook.Book, stopAt string) err
 }
 
 func junitSuiteOf(j Judged, book []string, stopAt string) junitSuite {
-	sheet := Visible(j.File)
+	sheet := printable.Visible(j.File)
 	s := junitSuite{Name: sheet, Time: "0"}
 	if len(j.Problems) > 0 {
 		s.Cases = []junitCase{{Name: readCase, Class: sheet, Time: "0", Error: unreadFault(j)}}
@@ -122,20 +123,20 @@ func junitSuiteOf(j Judged, book []string, stopAt string) junitSuite {
 	}
 	slices.Sort(names)
 	for _, name := range slices.Compact(names) {
-		c := junitCase{Name: Visible(name), Class: sheet, Time: "0"}
+		c := junitCase{Name: printable.Visible(name), Class: sheet, Time: "0"}
 		stops, below := apart(findings[name], stopAt)
 		switch reason, switchedOff := off[name]; {
 		case len(broke[name]) > 0:
-			said := Visible("rule " + name + " broke: " + broke[name][0])
+			said := printable.Visible("rule " + name + " broke: " + broke[name][0])
 			lines := make([]string, len(broke[name]))
 			for i, m := range broke[name] {
-				lines[i] = Visible(m)
+				lines[i] = printable.Visible(m)
 			}
 			c.Error = &junitFault{Message: said, Type: "rule broke", Text: strings.Join(lines, "\n")}
 		case len(stops) > 0:
 			c.Failure = failure(stops)
 		case switchedOff:
-			c.Skipped = &junitSaid{Message: Visible("switched off by the house file: " + reason)}
+			c.Skipped = &junitSaid{Message: printable.Visible("switched off by the house file: " + reason)}
 		case len(below) == 0 && len(waived[name]) > 0:
 			c.Skipped = &junitSaid{Message: waivedMessage(waived[name])}
 		}
@@ -181,7 +182,7 @@ func failure(findings []rulebook.Finding) *junitFault {
 		}
 		texts[i] = findingText(f)
 	}
-	message := Visible(where(findings[0]) + findings[0].Message)
+	message := printable.Visible(where(findings[0]) + findings[0].Message)
 	if n := len(findings) - 1; n > 0 {
 		message += fmt.Sprintf(" (and %d more)", n)
 	}
@@ -190,7 +191,7 @@ func failure(findings []rulebook.Finding) *junitFault {
 
 func findingText(f rulebook.Finding) string {
 	lines := []string{
-		Visible(fmt.Sprintf("%s %s:%d:%d %s%s", strings.ToUpper(f.Grade), f.File, f.Line, f.Column, where(f), f.Message)),
+		printable.Visible(fmt.Sprintf("%s %s:%d:%d %s%s", strings.ToUpper(f.Grade), f.File, f.Line, f.Column, where(f), f.Message)),
 	}
 	if f.Certainty == "may" {
 		lines = append(lines, "it may come, it need not")
@@ -203,7 +204,7 @@ func known(f rulebook.Finding) []string {
 	var lines []string
 	add := func(label, text string) {
 		if text = strings.Join(strings.Fields(text), " "); text != "" {
-			lines = append(lines, Visible(label+": "+text))
+			lines = append(lines, printable.Visible(label+": "+text))
 		}
 	}
 	add("why", f.Why)
@@ -219,7 +220,7 @@ func waivedMessage(findings []rulebook.Finding) string {
 	if w := findings[0].Waiver; w != nil {
 		message += ": " + waiverSaid(w)
 	}
-	return Visible(message)
+	return printable.Visible(message)
 }
 
 func waivedText(f rulebook.Finding) string {
@@ -227,9 +228,9 @@ func waivedText(f rulebook.Finding) string {
 	if f.Waiver != nil {
 		said += "; " + waiverSaid(f.Waiver)
 	}
-	said = Visible(said)
+	said = printable.Visible(said)
 	if f.People && f.Safety.Text != "" {
-		said += "\n" + Visible("caution: "+f.Safety.Signal+": "+f.Safety.Text)
+		said += "\n" + printable.Visible("caution: "+f.Safety.Signal+": "+f.Safety.Text)
 	}
 	return said
 }
@@ -260,7 +261,7 @@ func unreadFault(j Judged) *junitFault {
 		if p.Key != "" {
 			message = p.Key + ": " + message
 		}
-		lines[i] = Visible(at + ": " + message)
+		lines[i] = printable.Visible(at + ": " + message)
 	}
 	message := "cannot be read, so nothing in it was judged: " + lines[0]
 	if n := len(lines) - 1; n > 0 {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 )
 
@@ -140,7 +141,7 @@ const (
 // not stand at the beginning of a line, where a number or a dash has a meaning.
 func plainMarkdown(s string) string {
 	var b strings.Builder
-	runes := []rune(strings.Join(strings.Fields(Visible(s)), " "))
+	runes := []rune(strings.Join(strings.Fields(printable.Visible(s)), " "))
 	for i, r := range runes {
 		next := rune(' ')
 		if i+1 < len(runes) {

@@ -14,6 +14,7 @@ import (
 
 	"github.com/owenrumney/go-sarif/v3/pkg/report/v210/sarif"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 )
@@ -63,7 +64,7 @@ func SARIF(w io.Writer, sheets []Judged, o SARIFOptions) error {
 		}
 		for _, off := range j.Result.Off {
 			invocation.AddToolConfigurationNotification(sarif.NewNotification().WithLevel("note").
-				WithAssociatedRule(sarif.NewReportingDescriptorReference().WithID(Visible(off.Rule))).
+				WithAssociatedRule(sarif.NewReportingDescriptorReference().WithID(printable.Visible(off.Rule))).
 				WithMessage(sarifMessage(off.Rule + " is switched off by the house file: " + off.Reason)).
 				WithLocations([]*sarif.Location{s.location(sheet.Place{File: j.File})}))
 		}
@@ -118,15 +119,15 @@ func (s *sarifWriter) rules(sheets []Judged) ([]*sarif.ReportingDescriptor, erro
 		if r.Safety.Text != "" {
 			help += "\n\n" + r.Safety.Signal + ": " + r.Safety.Text
 		}
-		properties := sarif.NewPropertyBag().Add("family", Visible(r.Family)).Add("grade", r.Grade).
-			WithTags([]string{Visible(r.Family)})
+		properties := sarif.NewPropertyBag().Add("family", printable.Visible(r.Family)).Add("grade", r.Grade).
+			WithTags([]string{printable.Visible(r.Family)})
 		if len(r.Source) > 0 {
 			properties.Add("source", visibleAll(r.Source))
 		}
 		if r.Defect != "" {
-			properties.Add("defect", Visible(r.Defect))
+			properties.Add("defect", printable.Visible(r.Defect))
 		}
-		out = append(out, sarif.NewReportingDescriptor().WithID(Visible(name)).WithName(Visible(r.Title)).
+		out = append(out, sarif.NewReportingDescriptor().WithID(printable.Visible(name)).WithName(printable.Visible(r.Title)).
 			WithShortDescription(sarif.NewMultiformatMessageString().WithText(sarifText(r.Title))).
 			WithFullDescription(sarif.NewMultiformatMessageString().WithText(sarifText(r.Description))).
 			WithHelp(sarif.NewMultiformatMessageString().WithText(sarifText(help))).
@@ -146,7 +147,7 @@ func ruleRecord(book *rulebook.Book, house *rulebook.House, f rulebook.Finding) 
 	}
 	r, err := book.Rule(f.Rule)
 	if err != nil {
-		return r, fmt.Errorf("the record of rule %s: %w", Visible(f.Rule), err)
+		return r, fmt.Errorf("the record of rule %s: %w", printable.Visible(f.Rule), err)
 	}
 	return r, nil
 }
@@ -162,13 +163,13 @@ func sarifLevel(grade string) string {
 }
 
 func (s *sarifWriter) result(f rulebook.Finding) *sarif.Result {
-	r := sarif.NewResult().WithRuleID(Visible(f.Rule)).WithRuleIndex(s.index[f.Rule]).
+	r := sarif.NewResult().WithRuleID(printable.Visible(f.Rule)).WithRuleIndex(s.index[f.Rule]).
 		WithLevel(sarifLevel(f.Grade)).WithKind("fail").
 		WithMessage(sarifMessage(where(f) + f.Message)).
 		WithLocations([]*sarif.Location{s.location(sheet.Place{File: f.File, Line: f.Line, Column: f.Column, EndLine: f.EndLine, EndColumn: f.EndColumn})}).
 		// The step's number and the films' names, never a line: a finding is
 		// known again after the text above it has moved.
-		WithPartialFingerprints(map[string]string{fingerprint: Visible(f.ID) + " in " + fileURI(f.File)})
+		WithPartialFingerprints(map[string]string{fingerprint: printable.Visible(f.ID) + " in " + fileURI(f.File)})
 	for i, related := range f.Related {
 		if related.Line == 0 {
 			continue
@@ -176,7 +177,7 @@ func (s *sarifWriter) result(f rulebook.Finding) *sarif.Result {
 		r.AddRelatedLocation(s.location(sheet.Place{File: related.File, Line: related.Line, Column: related.Column}).
 			WithID(i + 1).WithMessage(sarifMessage(related.Text)))
 	}
-	properties := sarif.NewPropertyBag().Add("id", Visible(f.ID)).Add("grade", f.Grade).Add("certainty", f.Certainty)
+	properties := sarif.NewPropertyBag().Add("id", printable.Visible(f.ID)).Add("grade", f.Grade).Add("certainty", f.Certainty)
 	if len(f.Zones) > 0 {
 		properties.Add("zones", visibleAll(f.Zones))
 	}
@@ -184,7 +185,7 @@ func (s *sarifWriter) result(f rulebook.Finding) *sarif.Result {
 		properties.Add("step", *f.Step)
 	}
 	if f.Call != nil {
-		properties.Add("call", Visible(*f.Call))
+		properties.Add("call", printable.Visible(*f.Call))
 	}
 	if len(f.Leaned) > 0 {
 		properties.Add("leaned", visibleAll(f.Leaned))
@@ -204,7 +205,7 @@ func suppression(f rulebook.Finding) *sarif.Suppression {
 		if f.Waiver.Until != nil {
 			said += ", until " + *f.Waiver.Until
 		}
-		out.WithJustification(Visible(said))
+		out.WithJustification(printable.Visible(said))
 	}
 	return out
 }
@@ -225,7 +226,7 @@ func (s *sarifWriter) unread(j Judged, p sheet.Problem) *sarif.Notification {
 func (s *sarifWriter) broke(j Judged, b rulebook.Broke) *sarif.Notification {
 	return sarif.NewNotification().WithLevel("error").
 		WithMessage(sarifMessage("rule " + b.Rule + " broke: " + b.Message)).
-		WithAssociatedRule(sarif.NewReportingDescriptorReference().WithID(Visible(b.Rule))).
+		WithAssociatedRule(sarif.NewReportingDescriptorReference().WithID(printable.Visible(b.Rule))).
 		WithLocations([]*sarif.Location{s.location(sheet.Place{File: j.File})})
 }
 
@@ -296,7 +297,7 @@ func fileURI(file string) string {
 func visibleAll(list []string) []string {
 	out := make([]string, len(list))
 	for i, s := range list {
-		out[i] = Visible(s)
+		out[i] = printable.Visible(s)
 	}
 	return out
 }
@@ -309,7 +310,7 @@ func sarifMessage(s string) *sarif.Message { return sarif.NewMessage().WithText(
 func sarifText(s string) string {
 	parts := strings.Split(s, "\n\n")
 	for i, p := range parts {
-		parts[i] = strings.NewReplacer("{", "{{", "}", "}}", "](", "] (").Replace(Visible(p))
+		parts[i] = strings.NewReplacer("{", "{{", "}", "}}", "](", "] (").Replace(printable.Visible(p))
 	}
 	return strings.Join(parts, "\n\n")
 }

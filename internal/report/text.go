@@ -9,6 +9,7 @@ import (
 
 	"github.com/fatih/color"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/stack"
 )
@@ -76,7 +77,7 @@ func (t *textWriter) line(s string) {
 }
 
 func (t *textWriter) gradeWord(grade string) string {
-	word := pad(strings.ToUpper(grade), 6)
+	word := printable.Pad(strings.ToUpper(grade), 6)
 	switch grade {
 	case "fails":
 		return t.fails(word)
@@ -87,7 +88,7 @@ func (t *textWriter) gradeWord(grade string) string {
 }
 
 func (t *textWriter) sheet(j Judged) {
-	name := Visible(j.File)
+	name := printable.Visible(j.File)
 	if !j.Readable() {
 		t.unreadable(j)
 		if len(j.Result.Findings) == 0 {
@@ -129,12 +130,12 @@ func (t *textWriter) sheet(j Judged) {
 	}
 	for _, off := range j.Result.Off {
 		t.line("")
-		t.wrapped("  OFF    ", indentVerdict, fmt.Sprintf("%s is switched off by the house file: %s", off.Rule, Visible(off.Reason)))
+		t.wrapped("  OFF    ", indentVerdict, fmt.Sprintf("%s is switched off by the house file: %s", off.Rule, printable.Visible(off.Reason)))
 	}
 }
 
 func (t *textWriter) unreadable(j Judged) {
-	name := Visible(j.File)
+	name := printable.Visible(j.File)
 	if !t.o.Quiet {
 		if len(j.Problems) > 0 {
 			t.line(t.strong(name) + ": cannot be read, so nothing in it was judged")
@@ -145,30 +146,30 @@ func (t *textWriter) unreadable(j Judged) {
 	for _, p := range j.Problems {
 		at := name
 		if p.Place.File != "" {
-			at = Visible(p.Place.File)
+			at = printable.Visible(p.Place.File)
 		}
 		if p.Place.Line > 0 {
 			at += fmt.Sprintf(", line %d, column %d", p.Place.Line, p.Place.Column)
 		}
 		if t.o.Quiet {
-			t.line(fmt.Sprintf("UNREADABLE %s: %s", at, Visible(p.Message)))
+			t.line(fmt.Sprintf("UNREADABLE %s: %s", at, printable.Visible(p.Message)))
 			continue
 		}
 		t.line("")
 		t.wrapped("  "+t.fails("CANNOT READ")+"  ", 15, at)
-		message := Visible(p.Message)
+		message := printable.Visible(p.Message)
 		if p.Key != "" {
-			message = Visible(p.Key) + ": " + message
+			message = printable.Visible(p.Key) + ": " + message
 		}
 		t.paragraph(15, message)
 	}
 	for _, b := range j.Result.Broke {
 		if t.o.Quiet {
-			t.line(fmt.Sprintf("UNREADABLE %s: rule %s broke: %s", name, Visible(b.Rule), Visible(b.Message)))
+			t.line(fmt.Sprintf("UNREADABLE %s: rule %s broke: %s", name, printable.Visible(b.Rule), printable.Visible(b.Message)))
 			continue
 		}
 		t.line("")
-		t.wrapped("  "+t.fails("RULE BROKE")+"   ", 15, Visible(b.Rule)+": "+Visible(b.Message))
+		t.wrapped("  "+t.fails("RULE BROKE")+"   ", 15, printable.Visible(b.Rule)+": "+printable.Visible(b.Message))
 	}
 }
 
@@ -178,7 +179,7 @@ func where(f rulebook.Finding) string {
 	if f.Step != nil && *f.Step > 0 {
 		fmt.Fprintf(&b, "step %d", *f.Step)
 		if f.Call != nil && *f.Call != "" {
-			fmt.Fprintf(&b, " (%s)", Visible(*f.Call))
+			fmt.Fprintf(&b, " (%s)", printable.Visible(*f.Call))
 		}
 	}
 	if n := len(f.Zones); n > 0 && (n > 1 || f.Zones[0] != "panel") {
@@ -190,7 +191,7 @@ func where(f rulebook.Finding) string {
 		if n > 4 {
 			zones, more = zones[:3], fmt.Sprintf(" and %d more zones", n-3)
 		}
-		b.WriteString(Visible(strings.Join(zones, ", ")) + more)
+		b.WriteString(printable.Visible(strings.Join(zones, ", ")) + more)
 	}
 	if b.Len() > 0 {
 		b.WriteString(": ")
@@ -199,24 +200,24 @@ func where(f rulebook.Finding) string {
 }
 
 func (t *textWriter) quietLine(f rulebook.Finding) {
-	t.line(fmt.Sprintf("%s %s:%d:%d %s%s [%s]", t.gradeWord(f.Grade), Visible(f.File), f.Line, f.Column, where(f), Visible(f.Message), f.Rule))
+	t.line(fmt.Sprintf("%s %s:%d:%d %s%s [%s]", t.gradeWord(f.Grade), printable.Visible(f.File), f.Line, f.Column, where(f), printable.Visible(f.Message), f.Rule))
 }
 
 func (t *textWriter) finding(j Judged, f rulebook.Finding) {
 	t.verdict("  "+t.gradeWord(f.Grade)+" ", f)
 	places := fmt.Sprintf("line %d, column %d", f.Line, f.Column)
 	if f.File != "" && f.File != j.File { // a card on a shelf, say
-		places = Visible(f.File) + ", " + places
+		places = printable.Visible(f.File) + ", " + places
 	}
 	for _, r := range f.Related {
 		if r.Line > 0 {
-			text := Visible(r.Text)
+			text := printable.Visible(r.Text)
 			if strings.Contains(text, ", ") {
 				text += ","
 			}
 			places += fmt.Sprintf("; %s is line %d", text, r.Line)
 			if r.File != f.File {
-				places += " of " + Visible(r.File)
+				places += " of " + printable.Visible(r.File)
 			}
 		}
 	}
@@ -242,9 +243,9 @@ func (t *textWriter) waived(f rulebook.Finding) {
 	t.verdict("  WAIVED ", f)
 	said := "line " + strconv.Itoa(f.Line)
 	if f.Waiver != nil {
-		said += "; " + Visible(f.Waiver.Reason)
+		said += "; " + printable.Visible(f.Waiver.Reason)
 		if f.Waiver.By != nil {
-			said += ", by " + Visible(*f.Waiver.By)
+			said += ", by " + printable.Visible(*f.Waiver.By)
 		}
 		if f.Waiver.Until != nil {
 			said += ", until " + *f.Waiver.Until
@@ -258,25 +259,25 @@ func (t *textWriter) waived(f rulebook.Finding) {
 
 // verdict writes the headline with the rule's name at the right edge.
 func (t *textWriter) verdict(head string, f rulebook.Finding) {
-	lines := wrap(where(f)+Visible(f.Message), t.o.Columns-indentVerdict)
+	lines := printable.Wrap(where(f)+printable.Visible(f.Message), t.o.Columns-indentVerdict)
 	for i, l := range lines {
 		left := strings.Repeat(" ", indentVerdict)
 		if i == 0 {
 			left = head
 		}
-		if i == len(lines)-1 && indentVerdict+width(l)+2+width(f.Rule) <= t.o.Columns {
-			l = pad(l, t.o.Columns-indentVerdict-width(f.Rule)) + t.faint(f.Rule)
+		if i == len(lines)-1 && indentVerdict+printable.Width(l)+2+printable.Width(f.Rule) <= t.o.Columns {
+			l = printable.Pad(l, t.o.Columns-indentVerdict-printable.Width(f.Rule)) + t.faint(f.Rule)
 			t.line(left + l)
 			return
 		}
 		t.line(left + l)
 	}
-	t.line(strings.Repeat(" ", max(0, t.o.Columns-width(f.Rule))) + t.faint(f.Rule))
+	t.line(strings.Repeat(" ", max(0, t.o.Columns-printable.Width(f.Rule))) + t.faint(f.Rule))
 }
 
 // wrapped writes text behind head, further lines indented.
 func (t *textWriter) wrapped(head string, indent int, text string) {
-	for i, l := range wrap(text, t.o.Columns-indent) {
+	for i, l := range printable.Wrap(text, t.o.Columns-indent) {
 		if i == 0 {
 			t.line(head + l)
 			continue
@@ -295,7 +296,7 @@ func (t *textWriter) note(label, text string) {
 		return
 	}
 	head := strings.Repeat(" ", indentText-2-len(label)) + t.faint(label) + "  "
-	t.wrapped(head, indentText, Visible(strings.ReplaceAll(text, "\n", " ")))
+	t.wrapped(head, indentText, printable.Visible(strings.ReplaceAll(text, "\n", " ")))
 }
 
 // pair draws the two films a finding is about, as they lie.
@@ -321,10 +322,10 @@ func (t *textWriter) pair(d *stack.Document, f rulebook.Finding) {
 	}
 	t.line("")
 	t.film("┌ ", upper, zone)
-	t.line(strings.Repeat(" ", indentVerdict) + t.gradeInk(f.Grade)(Visible(mark)))
+	t.line(strings.Repeat(" ", indentVerdict) + t.gradeInk(f.Grade)(printable.Visible(mark)))
 	t.film("└ ", lower, zone)
 	if below := beneath(d, lower, zone); below != "" {
-		t.line(strings.Repeat(" ", indentVerdict+2) + Visible(below))
+		t.line(strings.Repeat(" ", indentVerdict+2) + printable.Visible(below))
 	}
 }
 
@@ -336,15 +337,15 @@ func (t *textWriter) gradeInk(grade string) func(a ...any) string {
 }
 
 func (t *textWriter) film(edge string, l stack.Layer, zone string) {
-	name := Visible(l.Name)
-	if room := t.o.Columns - indentVerdict - 2 - 26; width(name) > room {
-		name = wrap(name, room)[0]
+	name := printable.Visible(l.Name)
+	if room := t.o.Columns - indentVerdict - 2 - 26; printable.Width(name) > room {
+		name = printable.Wrap(name, room)[0]
 	}
-	text := pad(name, 34)
+	text := printable.Pad(name, 34)
 	if l.Step > 0 {
-		text = pad(text+"  "+fmt.Sprintf("step %d", l.Step), 45)
+		text = printable.Pad(text+"  "+fmt.Sprintf("step %d", l.Step), 45)
 	} else {
-		text = pad(text+"  was there", 45)
+		text = printable.Pad(text+"  was there", 45)
 	}
 	if !l.Substrate && !l.FilmLaid.Open {
 		text += "  " + l.FilmLaid.Text

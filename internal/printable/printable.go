@@ -1,9 +1,15 @@
-package report
+// Package printable makes strings fit to be printed: it shows what a terminal would
+// act on, measures what it would take up, and breaks it into lines.
+//
+// It promises that what it gives back can do nothing but be read. It knows
+// nothing of sheets.
+package printable
 
 import (
 	"fmt"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/mattn/go-runewidth"
 )
@@ -44,26 +50,26 @@ func hidden(r rune) bool {
 		unicode.Is(unicode.Co, r) || (r >= 0xfe00 && r <= 0xfe0f) || r&0xfffe == 0xfffe // no characters, and not XML's
 }
 
-// width is how many terminal columns s takes.
-func width(s string) int { return runewidth.StringWidth(s) }
+// Width is how many terminal columns s takes.
+func Width(s string) int { return runewidth.StringWidth(s) }
 
-// wrap breaks s into lines of at most columns terminal columns, at spaces; a
+// Wrap breaks s into lines of at most columns terminal columns, at spaces; a
 // word longer than a line is broken where it must be.
-func wrap(s string, columns int) []string {
+func Wrap(s string, columns int) []string {
 	if columns < 8 {
 		columns = 8
 	}
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(s) {
-		for width(word) > columns {
+		for Width(word) > columns {
 			if line != "" {
 				lines = append(lines, line)
 				line = ""
 			}
 			head := runewidth.Truncate(word, columns, "")
 			if head == "" { // a single character wider than the line
-				_, size := firstRune(word)
+				_, size := utf8.DecodeRuneInString(word)
 				head = word[:size]
 			}
 			lines = append(lines, head)
@@ -73,7 +79,7 @@ func wrap(s string, columns int) []string {
 		case word == "":
 		case line == "":
 			line = word
-		case width(line)+1+width(word) <= columns:
+		case Width(line)+1+Width(word) <= columns:
 			line += " " + word
 		default:
 			lines = append(lines, line)
@@ -86,22 +92,10 @@ func wrap(s string, columns int) []string {
 	return lines
 }
 
-func firstRune(s string) (rune, int) {
-	for i, r := range s {
-		if i > 0 {
-			return r, i
-		}
-	}
-	return 0, len(s)
-}
-
-// pad fills s with spaces to columns.
-func pad(s string, columns int) string {
-	if n := columns - width(s); n > 0 {
+// Pad fills s with spaces to columns.
+func Pad(s string, columns int) string {
+	if n := columns - Width(s); n > 0 {
 		return s + strings.Repeat(" ", n)
 	}
 	return s
 }
-
-// Wrap breaks words into lines of at most columns terminal columns.
-func Wrap(s string, columns int) []string { return wrap(s, columns) }
