@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -74,13 +75,13 @@ func TestTheRulesSilenceWhatWasDecidedAndNothingElse(t *testing.T) {
 			got[r.Name] = slices.Sorted(slices.Values(r.Covers))
 		}
 	}
-	for _, rule := range sortedKeys(ruledCovers) {
+	for _, rule := range slices.Sorted(maps.Keys(ruledCovers)) {
 		want := slices.Sorted(slices.Values(ruledCovers[rule]))
 		if !reflect.DeepEqual(got[rule], want) {
 			t.Errorf("%s covers %v; it was decided that it covers %v", rule, got[rule], want)
 		}
 	}
-	for _, rule := range sortedKeys(got) {
+	for _, rule := range slices.Sorted(maps.Keys(got)) {
 		if _, ok := ruledCovers[rule]; !ok {
 			t.Errorf("%s covers %v, and nobody decided so", rule, got[rule])
 		}

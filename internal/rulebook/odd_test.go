@@ -3,8 +3,10 @@ package rulebook
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,13 +35,13 @@ func kindsOf(t *testing.T, b *Book) []kindly {
 	t.Helper()
 	found := map[string]stack.Traits{}
 	docs := stacks(t, b)
-	for _, name := range sortedKeys(docs) {
+	for _, name := range slices.Sorted(maps.Keys(docs)) {
 		for _, l := range docs[name].LayersByID {
 			found[l.Kind] = l.Traits
 		}
 	}
 	var out []kindly
-	for _, name := range sortedKeys(found) {
+	for _, name := range slices.Sorted(maps.Keys(found)) {
 		out = append(out, kindly{name, found[name]})
 	}
 	return out
@@ -214,7 +216,7 @@ func TestNoRuleBreaksOnAnyStackOfTheRightShape(t *testing.T) {
 	}
 	// Most rules must have had something to say, or nothing is tried here.
 	if len(spoke) < 80 {
-		t.Errorf("only %d rules spoke: %v", len(spoke), sortedKeys(spoke))
+		t.Errorf("only %d rules spoke: %v", len(spoke), slices.Sorted(maps.Keys(spoke)))
 	}
 	t.Logf("%d of %d rules spoke", len(spoke), len(b.names))
 }

@@ -1,17 +1,11 @@
 package rulebook_test
 
 import (
-	"context"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-	"time"
-
-	"guidecoat/internal/rulebook"
-	"guidecoat/internal/sheet"
-	"guidecoat/internal/stack"
 )
 
 // Processes out of published specifications, as sheets: right as they stand,
@@ -79,26 +73,4 @@ func TestPublishedProcessesAreRightAndTheirSownFaultsAreFound(t *testing.T) {
 			}
 		})
 	}
-}
-
-// findingsOf judges the text of a sheet by the built-in rules.
-func findingsOf(t *testing.T, text string) []rulebook.Finding {
-	t.Helper()
-	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "sheet.toml", []byte(text))
-	if len(problems) > 0 {
-		t.Fatalf("line %d: %s", problems[0].Place.Line, problems[0].Message)
-	}
-	d, problems := stack.Build(s)
-	if len(problems) > 0 {
-		t.Fatalf("line %d: %s", problems[0].Place.Line, problems[0].Message)
-	}
-	book, err := rulebook.Builtin()
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := book.Judge(context.Background(), d, s, rulebook.Options{Today: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r.Findings
 }

@@ -3,6 +3,8 @@ package rulebook
 import (
 	"context"
 	"errors"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -252,8 +254,8 @@ func TestTheRulebookHoldsTheWholeCatalogueAndNothingElse(t *testing.T) {
 		t.Fatal(err)
 	}
 	named := map[string]bool{}
-	for _, family := range sortedKeys(catalogue) {
-		for _, name := range sortedKeys(catalogue[family]) {
+	for _, family := range slices.Sorted(maps.Keys(catalogue)) {
+		for _, name := range slices.Sorted(maps.Keys(catalogue[family])) {
 			named[name] = true
 			if got := b.Family(name); got != family {
 				t.Errorf("%s stands in family %q, the catalogue has it in %s", name, got, family)
