@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"sort"
@@ -134,17 +135,8 @@ func Load(files fs.FS) (*Book, error) {
 			b.rules[r.Name()] = &entry{name: r.Name(), family: f.Name(), file: at}
 		}
 	}
-	b.names = sortedKeys(b.rules)
+	b.names = slices.Sorted(maps.Keys(b.rules))
 	return b, rulesError(problems)
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	sort.Strings(keys)
-	return keys
 }
 
 // Names are the names of every rule, sorted. Nothing is read for it.
@@ -408,7 +400,7 @@ func (b *Book) LimitNames() ([]string, error) {
 	if err := json.Unmarshal(text, &limits); err != nil {
 		return nil, rulesError([]sheet.Problem{problem("limits.json", 1, 1, "%v", err)})
 	}
-	return sortedKeys(limits.Limits), nil
+	return slices.Sorted(maps.Keys(limits.Limits)), nil
 }
 
 // inputShape is the shape of the stack with this book's limits by name.
@@ -435,7 +427,7 @@ func (b *Book) CheckFields(ctx context.Context) error {
 		return err
 	}
 	var problems []sheet.Problem
-	for _, file := range sortedKeys(j.compiler.Modules) {
+	for _, file := range slices.Sorted(maps.Keys(j.compiler.Modules)) {
 		problems = append(problems, misspelt(j.compiler, file, shape)...)
 	}
 	return rulesError(problems)

@@ -459,7 +459,7 @@ func (w *walker) step(f *form, t *ast.Term, at *ast.Location) *form {
 		}
 		field, ok := f.fields[string(key)]
 		if !ok {
-			w.fault(at, "%s", noField(string(key), f.called(), sortedKeys(f.fields)))
+			w.fault(at, "%s", noField(string(key), f.called(), slices.Sorted(maps.Keys(f.fields))))
 		}
 		return field
 	case f.list && isKey:
@@ -659,16 +659,16 @@ func (w *walker) strange(made, real *form, at *ast.Location) {
 	}
 	switch {
 	case made.fields != nil && real.fields != nil:
-		for _, key := range sortedKeys(made.fields) {
+		for _, key := range slices.Sorted(maps.Keys(made.fields)) {
 			field, ok := real.fields[key]
 			if !ok {
-				w.fault(at, "the input made up here: %s", noField(key, real.called(), sortedKeys(real.fields)))
+				w.fault(at, "the input made up here: %s", noField(key, real.called(), slices.Sorted(maps.Keys(real.fields))))
 				continue
 			}
 			w.strange(made.fields[key], field, at)
 		}
 	case made.fields != nil && real.table:
-		for _, key := range sortedKeys(made.fields) {
+		for _, key := range slices.Sorted(maps.Keys(made.fields)) {
 			w.strange(made.fields[key], real.any, at)
 		}
 	case made.list && real.list:

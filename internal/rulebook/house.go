@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -103,7 +104,7 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 		families[r.Name] = r.Family
 		modules[f.name] = m
 	}
-	h.names = sortedKeys(h.rules)
+	h.names = slices.Sorted(maps.Keys(h.rules))
 	problems = append(problems, b.checkHouseCovers(h)...)
 	if len(problems) > 0 {
 		return nil, rulesError(problems)

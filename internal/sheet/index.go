@@ -216,9 +216,6 @@ type SyntaxError struct {
 
 func (e *SyntaxError) Error() string { return e.Message }
 
-// Text is the file as it was read.
-func (x *Index) Text() []byte { return x.text }
-
 // Slice is the text of a span; nil for a span outside the text.
 func (x *Index) Slice(s Span) []byte {
 	if s.Start < 0 || s.End > len(x.text) || s.Start > s.End {
@@ -275,9 +272,6 @@ func (x *Index) Offset(line, column int) int {
 	}
 	return at
 }
-
-// Lines is how many lines the text has.
-func (x *Index) Lines() int { return len(x.lines) }
 
 // LineStart is the offset of a line's first character; the end of the text
 // for a line that it does not have.

@@ -420,7 +420,8 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 	z.cutDown(keep)
 	f := z.topFilm()
 	e.TopKind = f.Kind
-	if dustyTool(st.Tool.Value) {
+	dusty := dustyTool(st.Tool.Value)
+	if dusty {
 		b.work(z, f)
 	}
 	b.doc.Strips = append(b.doc.Strips, e)
@@ -431,7 +432,6 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 	z.depth = nil
 	z.virgin = z.virgin && !took
 	s.prep.BeforeAbrasion, s.prep.LastAbradedStep = z.degreased, st.N
-	dusty := dustyTool(st.Tool.Value)
 	if dusty {
 		s.dust = Dust{Abraded: true, Step: st.N}
 	} else if !took {

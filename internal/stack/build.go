@@ -297,22 +297,29 @@ func (b *builder) named(name string) []*zone {
 // reach lists the zones a step works on, in order. A name reaches the zones
 // cut from its own too, unless a nearer name is excepted; no `on` is everything.
 func (b *builder) reach(st *sheet.Step) []*zone {
-	says := map[*zone]bool{}
-	for i, name := range st.On.Values {
-		found := b.named(name)
-		if len(found) == 0 {
-			b.noZone(st, "on", name, textPlace(st.On, i))
-		}
-		for _, z := range found {
-			says[z] = true
-		}
-	}
+	says := b.said(st, "on", st.On)
 	for _, name := range st.Except.Values {
 		for _, z := range b.named(name) {
 			says[z] = false
 		}
 	}
 	return b.spread(says, len(st.On.Values) == 0)
+}
+
+// said are the zones that the names of a step's key stand for; a name that
+// stands for none is a problem.
+func (b *builder) said(st *sheet.Step, key string, names sheet.Texts) map[*zone]bool {
+	says := map[*zone]bool{}
+	for i, name := range names.Values {
+		found := b.named(name)
+		if len(found) == 0 {
+			b.noZone(st, key, name, textPlace(names, i))
+		}
+		for _, z := range found {
+			says[z] = true
+		}
+	}
+	return says
 }
 
 // spread lists the zones that are said, or whose nearest ancestor that is

@@ -323,9 +323,15 @@ func (c *clock) slowed(v *cardView, sp span, n number) *Slowed {
 		return nil
 	}
 	eff := c.effective(sp, at)
-	compared := eff.held("least", n)
+	return eff.slowedBy(c.factor(sp, eff, at), n)
+}
+
+// slowedBy sets a span that the temperature has been reckoned into beside the
+// time it is held to; null where there is no such time.
+func (s span) slowedBy(factor quantity.Interval, n number) *Slowed {
+	compared := s.held("least", n)
 	if compared == nil {
 		return nil
 	}
-	return &Slowed{Compared: *compared, Factor: measure(c.factor(sp, eff, at), quantity.Count, "")}
+	return &Slowed{Compared: *compared, Factor: measure(factor, quantity.Count, "")}
 }

@@ -1,9 +1,8 @@
 package stack
 
 import (
-	"sort"
-
 	"guidecoat/internal/quantity"
+	"guidecoat/internal/trade"
 )
 
 // contact lays the film of a laying step on a zone and tells what it rests on.
@@ -22,7 +21,7 @@ func (b *builder) contact(z *zone, p *laying) string {
 		ZoneFacts: ZoneFacts{
 			Role: z.facts.Role, Faces: z.facts.Faces, Edge: z.facts.Edge, Cut: z.parent != nil, Rust: z.facts.Rust, Plastic: z.facts.Plastic, Olefin: z.facts.Olefin,
 		},
-		CardSays: cardSays(l, low), Inspected: keysOf(z.inspected), Touched: append([]string{}, s.touched...),
+		CardSays: cardSays(l, low), Inspected: sortedKeys(z.inspected), Touched: append([]string{}, s.touched...),
 		Place: st.Place, LowerPlace: low.Place,
 	}
 	c.SpotMetal = compare("most", z.area, !z.areaOK, z.unit, l.view.number("spot_metal"))
@@ -81,15 +80,6 @@ func (b *builder) contact(z *zone, p *laying) string {
 	z.clearSoil()
 	z.top = newSurface(st)
 	return id
-}
-
-func keysOf(set map[string]bool) []string {
-	out := make([]string, 0, len(set))
-	for k := range set {
-		out = append(out, k)
-	}
-	sort.Strings(out)
-	return out
 }
 
 // cardSays is what a film's card says of what it is laid on. What it forbids
@@ -273,7 +263,7 @@ func (b *builder) sequence(s *surface) []Ratio {
 		if !from.known || !to.known {
 			continue
 		}
-		fall := compare("most", from.abr.Microns.Div(to.abr.Microns), false, "", b.lim.number("grade_step"))
+		fall := compare("most", trade.GradeRatio(from.abr, to.abr), false, "", b.lim.number("grade_step"))
 		if fall == nil {
 			continue
 		}

@@ -58,7 +58,7 @@ func (b *builder) around(from, to int) surroundings {
 		places[placeOf(b.s.Booth)] = true
 		air(b.s.Booth)
 	}
-	a.where = keysOf(places)
+	a.where = sortedKeys(places)
 	a.outdoors = places["outdoors"]
 	a.outdoorTime = span{iv: outdoors}
 	if a.outdoors && (!written || isOpen(outdoors, quantity.Time)) {

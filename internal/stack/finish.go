@@ -277,7 +277,7 @@ func (b *builder) head() {
 	s, d := b.s, b.doc
 	d.Sheet = SheetFacts{
 		Title: s.Title.Value, Number: s.Number.Value, Revision: s.Revision.Value, Author: s.Author.Value, Date: day(s.Date),
-		Work: orElse(s.Work, "restoration"), EndsAs: orElse(s.EndsAs, "finished"), Inspects: keysOf(b.inspect), Place: s.Place,
+		Work: orElse(s.Work, "restoration"), EndsAs: orElse(s.EndsAs, "finished"), Inspects: sortedKeys(b.inspect), Place: s.Place,
 	}
 	w := s.Booth
 	d.Booth = Booth{

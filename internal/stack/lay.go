@@ -141,16 +141,7 @@ func (b *builder) fades(p *laying) {
 	if !p.st.Fades.Written {
 		return
 	}
-	says := map[*zone]bool{}
-	for _, name := range p.st.Fades.Zones {
-		found := b.named(name)
-		if len(found) == 0 {
-			b.noZone(p.st, "fades", name, p.st.Fades.Place)
-		}
-		for _, z := range found {
-			says[z] = true
-		}
-	}
+	says := b.said(p.st, "fades", sheet.Texts{Values: p.st.Fades.Zones, Place: p.st.Fades.Place})
 	in := map[*zone]bool{}
 	for _, z := range b.spread(says, p.st.Fades.All) {
 		in[z] = true
@@ -234,9 +225,5 @@ func (b *builder) slowedBetween(v *cardView, st *sheet.Step, sp span) *Slowed {
 	eff := sp
 	eff.iv = sp.iv.Div(factor)
 	eff.iv.Lo, eff.iv.Hi = round9(eff.iv.Lo), round9(eff.iv.Hi)
-	compared := eff.held("least", n)
-	if compared == nil {
-		return nil
-	}
-	return &Slowed{Compared: *compared, Factor: measure(factor, quantity.Count, "")}
+	return eff.slowedBy(factor, n)
 }

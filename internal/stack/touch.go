@@ -169,17 +169,7 @@ func (b *builder) mask(zs []*zone, st *sheet.Step) {
 			touched[z.id] = true
 		}
 	}
-	says := map[*zone]bool{}
-	for i, name := range st.Over.Values {
-		found := b.named(name)
-		if len(found) == 0 {
-			b.noZone(st, "over", name, textPlace(st.Over, i))
-		}
-		for _, z := range found {
-			says[z] = true
-		}
-	}
-	over := b.spread(says, false)
+	over := b.spread(b.said(st, "over", st.Over), false)
 	b.count(st, len(over))
 	for _, z := range over {
 		touched[z.id] = true

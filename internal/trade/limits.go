@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 	"sync"
 
@@ -69,10 +68,6 @@ func LimitNamed(name string) (Limit, bool) {
 // NearLimits are up to three names of limits that are most like a name,
 // nearest first.
 func NearLimits(name string) []string {
-	type candidate struct {
-		name string
-		away float64
-	}
 	var all []candidate
 	fold := func(s string) string { return strings.ReplaceAll(foldName(s), "_", " ") }
 	for _, l := range Limits() {
@@ -80,15 +75,7 @@ func NearLimits(name string) []string {
 			all = append(all, candidate{l.Name, away})
 		}
 	}
-	sort.SliceStable(all, func(i, j int) bool { return all[i].away < all[j].away })
-	names := []string{}
-	for _, c := range all {
-		if len(names) == 3 {
-			break
-		}
-		names = append(names, c.name)
-	}
-	return names
+	return nearestOf(all)
 }
 
 var loadLimits = sync.OnceValues(func() ([]Limit, error) {

@@ -115,10 +115,6 @@ func (t *Table) Names(roles ...string) []string {
 // Near are the own names of up to three kinds of the roles (any when none is
 // given) whose own or everyday names are most like a name, nearest first.
 func (t *Table) Near(name string, roles ...string) []string {
-	type candidate struct {
-		name string
-		away float64
-	}
 	wanted := foldName(name)
 	var all []candidate
 	for _, own := range t.Names(roles...) {
@@ -131,12 +127,21 @@ func (t *Table) Near(name string, roles ...string) []string {
 			all = append(all, candidate{own, best})
 		}
 	}
+	return nearestOf(all)
+}
+
+// candidate is a name and how far it is from the one that was written.
+type candidate struct {
+	name string
+	away float64
+}
+
+// nearestOf are the names of up to three candidates, nearest first, in their
+// own order where they are as near.
+func nearestOf(all []candidate) []string {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].away < all[j].away })
 	names := []string{}
-	for _, c := range all {
-		if len(names) == 3 {
-			break
-		}
+	for _, c := range all[:min(3, len(all))] {
 		names = append(names, c.name)
 	}
 	return names
