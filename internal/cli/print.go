@@ -8,9 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/google/renameio/v2"
-
 	"guidecoat/internal/printable"
+	"guidecoat/internal/whole"
 )
 
 // at is where a path of the command line lies.
@@ -59,8 +58,13 @@ func (p *program) deliver(out string, write func(io.Writer) error) error {
 		}
 		return nil
 	}
-	if err := renameio.WriteFile(p.at(out), b.Bytes(), 0o644); err != nil {
-		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %s", printable.Visible(out), whyNot(err))}
+	return p.replace(out, b.Bytes())
+}
+
+// replace writes a file that the command line names, whole or not at all.
+func (p *program) replace(name string, text []byte) error {
+	if err := whole.Replace(p.at(name), text, nil); err != nil {
+		return &statusError{exitWrong, fmt.Errorf("%s could not be written: %w", printable.Visible(name), err)}
 	}
 	return nil
 }
