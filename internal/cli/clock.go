@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"guidecoat/internal/plan"
 	"guidecoat/internal/printable"
@@ -19,7 +20,8 @@ import (
 
 // clock plans the days of a sheet.
 func (p *program) clock() *cobra.Command {
-	var as, from, day, house, out string
+	var as, house, out string
+	var days daysFlags
 	c := &cobra.Command{
 		Use:   "clock SHEET",
 		Short: "When every step starts and ends, and when each window opens and shuts",
@@ -35,15 +37,10 @@ comes after is then only known to be no sooner.`,
 			if err := oneOf("as", as, "text", "json", "ical"); err != nil {
 				return err
 			}
-			hours, err := workingDay(day)
-			if err != nil {
+			if err := days.check(); err != nil {
 				return err
 			}
 			s, err := p.read(args[0], house)
-			if err != nil {
-				return err
-			}
-			start, whose, err := startOf(from, s)
 			if err != nil {
 				return err
 			}
@@ -51,9 +48,9 @@ comes after is then only known to be no sooner.`,
 			if len(problems) > 0 {
 				return p.refuse(args[0], problems)
 			}
-			made, err := plan.Days(doc, plan.Options{From: start, Day: hours, LastWait: lastWait(s)})
+			made, start, whose, err := days.plan(s, doc)
 			if err != nil {
-				return &statusError{exitWrong, err}
+				return err
 			}
 			return p.deliver(out, func(w io.Writer) error {
 				switch as {
@@ -73,11 +70,39 @@ comes after is then only known to be no sooner.`,
 		},
 	}
 	c.Flags().StringVar(&as, "as", "text", "how to print: text, json or ical")
-	c.Flags().StringVar(&from, "from", "", `the hour work begins, as "2026-03-02 08:00"; if not given, 08:00 on the sheet's date`)
-	c.Flags().StringVar(&day, "day", "08:00-17:00", "the working day, as 08:00-17:00; every day of the week counts")
+	days.add(c.Flags())
 	c.Flags().StringVar(&house, "house", "", "use this house `file`")
 	c.Flags().StringVar(&out, "out", "", "write to this `file` instead of the terminal")
 	return c
+}
+
+// daysFlags are the flags of the commands that plan the days.
+type daysFlags struct{ from, day string }
+
+func (d *daysFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&d.from, "from", "", `the hour work begins, as "2026-03-02 08:00"; if not given, 08:00 on the sheet's date`)
+	f.StringVar(&d.day, "day", "08:00-17:00", "the working day, as 08:00-17:00; every day of the week counts")
+}
+
+// check refuses what no sheet could make right.
+func (d *daysFlags) check() error {
+	_, err := workingDay(d.day)
+	return err
+}
+
+// plan carries a sheet out by the wall clock, and tells from when and who says so.
+func (d *daysFlags) plan(s *sheet.Sheet, doc *stack.Document) (made *plan.Plan, start time.Time, whose string, err error) {
+	hours, err := workingDay(d.day)
+	if err != nil {
+		return nil, start, "", err
+	}
+	if start, whose, err = startOf(d.from, s); err != nil {
+		return nil, start, "", err
+	}
+	if made, err = plan.Days(doc, plan.Options{From: start, Day: hours, LastWait: lastWait(s)}); err != nil {
+		return nil, start, "", &statusError{exitWrong, err}
+	}
+	return made, start, whose, nil
 }
 
 // workingDay reads "08:00-17:00".
@@ -141,61 +166,12 @@ func lastWait(s *sheet.Sheet) quantity.Interval {
 	return w.Interval
 }
 
-// nearest, up and down round a moment to a minute: a window is never said to
-// open sooner or to shut later than it does.
-func nearest(t time.Time) time.Time { return t.Round(time.Minute) }
-func up(t time.Time) time.Time      { return t.Add(time.Minute - time.Second).Truncate(time.Minute) }
-func down(t time.Time) time.Time    { return t.Truncate(time.Minute) }
-
-// spoken is a moment for a painter: "Mon 2 Mar 08:00", both ends where they
-// part, "or later" where it has no end.
-func spoken(m *plan.Moment, round func(time.Time) time.Time) string {
-	if m == nil {
-		return "not known"
-	}
-	if m.Latest == nil {
-		return wall(m.Earliest, round) + " or later"
-	}
-	if *m.Latest == m.Earliest {
-		return wall(m.Earliest, round)
-	}
-	a, b := wall(m.Earliest, round), wall(*m.Latest, round)
-	if a == b {
-		return a
-	}
-	if a[:len(a)-5] == b[:len(b)-5] && m.Earliest[:4] == (*m.Latest)[:4] {
-		b = b[len(b)-5:]
-	}
-	return a + " to " + b
-}
-
-// wall writes a time of the plan to the minute.
-func wall(t string, round func(time.Time) time.Time) string {
-	at, err := time.Parse("2006-01-02T15:04:05", t)
-	if err != nil {
-		return t
-	}
-	return round(at).Format("Mon 2 Jan 15:04")
-}
-
-// hoursLong writes hours for a painter.
-func hoursLong(h float64) string {
-	unit := "h"
-	switch {
-	case h >= 72:
-		unit = "days"
-	case h < 2:
-		unit = "min"
-	}
-	return quantity.Format(quantity.Exactly(h*60), quantity.Time, unit)
-}
-
 func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 	var g page
 	g.head("Plan of the days: " + titled(c.Title, c.Number, c.Revision))
 	g.head(file)
 	year := c.From[:4]
-	g.line("from", wall(c.From, nearest)+" "+year+" ("+whose+")")
+	g.line("from", plan.Wall(c.From, plan.Nearest)+" "+year+" ("+whose+")")
 	if c.Day == [2]string{"00:00", "24:00"} {
 		g.line("day", "the shop never shuts")
 	} else {
@@ -226,10 +202,10 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 		}
 		g.line(clockHour(s.Start.Earliest), words)
 		if s.Start.Latest == nil || *s.Start.Latest != s.Start.Earliest {
-			g.line("", "starts "+spoken(&c.Steps[i].Start, nearest))
+			g.line("", "starts "+plan.Spoken(&c.Steps[i].Start, plan.Nearest))
 		}
 		if s.End.Earliest != s.Start.Earliest || !sameEnds(s) {
-			g.line("", "ends "+spoken(&c.Steps[i].End, nearest))
+			g.line("", "ends "+plan.Spoken(&c.Steps[i].End, plan.Nearest))
 		}
 		if s.Held {
 			g.line("", "waits for the shop to open")
@@ -252,7 +228,7 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 				g.line("open", o.Why)
 			}
 		}
-		g.line("done", spoken(c.Ready, up)+", the last wait counted")
+		g.line("done", plan.Spoken(c.Ready, plan.Up)+", the last wait counted")
 	}
 	if len(c.Untimed) > 0 {
 		does := " do not say how long they take: counted as no time"
@@ -271,7 +247,7 @@ func clockText(w io.Writer, file, whose string, c *plan.Plan) error {
 
 // clockHour is the hour of a time of the plan.
 func clockHour(t string) string {
-	words := wall(t, nearest)
+	words := plan.Wall(t, plan.Nearest)
 	return words[len(words)-5:]
 }
 
@@ -284,7 +260,7 @@ func sameEnds(s plan.Planned) bool {
 func windowText(g *page, win plan.Window) {
 	of := fmt.Sprintf("%s of step %d", win.Film, win.FilmStep)
 	zones := " (" + strings.Join(win.Zones, ", ") + ")"
-	from := sourceWords(win.Source)
+	from := plan.SourceWords(win.Source)
 	if win.Factor != 1 {
 		from += fmt.Sprintf("; the least wait is %s times as long at this panel temperature", quantity.FormatNumber(win.Factor))
 	}
@@ -304,37 +280,27 @@ func windowText(g *page, win plan.Window) {
 		case win.Opens == nil:
 			words += "no least wait given"
 		default:
-			words += "opens " + spoken(win.Opens, up)
+			words += "opens " + plan.Spoken(win.Opens, plan.Up)
 		}
 		if win.Shuts == nil {
 			words += ", no last moment given"
 		} else {
-			words += ", shuts " + spoken(win.Shuts, down)
+			words += ", shuts " + plan.Spoken(win.Shuts, plan.Down)
 		}
 		g.line("window", words+from+zones)
 		switch {
 		case win.Abraded:
 			g.line("", "it is abraded before this step, so that the shutting no longer binds it")
 		case win.Last != nil && win.Slack != nil && *win.Slack < 0:
-			g.line("last moment", wall(*win.Last, down)+" before a scuff is due; the plan starts this "+hoursLong(-*win.Slack)+" after it")
+			g.line("last moment", plan.Wall(*win.Last, plan.Down)+" before a scuff is due; the plan starts this "+plan.HoursLong(-*win.Slack)+" after it")
 		case win.Last != nil && win.Slack != nil:
-			g.line("last moment", wall(*win.Last, down)+" before a scuff is due; the plan starts this "+hoursLong(*win.Slack)+" before it")
+			g.line("last moment", plan.Wall(*win.Last, plan.Down)+" before a scuff is due; the plan starts this "+plan.HoursLong(*win.Slack)+" before it")
 		}
 	case "dead time":
-		g.line("dead time", of+": from "+spoken(win.Shuts, down)+" to "+spoken(win.Opens, up)+from+zones)
+		g.line("dead time", of+": from "+plan.Spoken(win.Shuts, plan.Down)+" to "+plan.Spoken(win.Opens, plan.Up)+from+zones)
 	default:
-		g.line("ready", of+", to "+win.For+": "+spoken(win.Opens, up)+from+zones)
+		g.line("ready", of+", to "+win.For+": "+plan.Spoken(win.Opens, plan.Up)+from+zones)
 	}
-}
-
-func sourceWords(source string) string {
-	switch source {
-	case "card":
-		return " by its card"
-	case "typical":
-		return " by what is typical of its kind"
-	}
-	return " by the limits table"
 }
 
 // calendar makes the plan's events: the earliest times, with the latest told in words.
@@ -352,7 +318,7 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 		if s.What != "" {
 			summary += ", " + s.What
 		}
-		told := []string{"starts " + spoken(&c.Steps[i].Start, nearest), "ends " + spoken(&c.Steps[i].End, nearest)}
+		told := []string{"starts " + plan.Spoken(&c.Steps[i].Start, plan.Nearest), "ends " + plan.Spoken(&c.Steps[i].End, plan.Nearest)}
 		if len(s.Zones) > 0 {
 			told = append([]string{strings.Join(s.Zones, ", ")}, told...)
 		}
@@ -372,27 +338,27 @@ func calendar(c *plan.Plan, stamp time.Time) plan.Calendar {
 		add := func(end, summary string, m *plan.Moment, round func(time.Time) time.Time) {
 			out.Events = append(out.Events, plan.Event{
 				ID: id + ", " + end, Start: round(c.Time(*m)), Summary: printable.Visible(summary),
-				Text: lines([]string{spoken(m, round), "for step " + strconv.Itoa(win.Step) + ", " + strings.Join(win.Zones, ", ")}),
+				Text: lines([]string{plan.Spoken(m, round), "for step " + strconv.Itoa(win.Step) + ", " + strings.Join(win.Zones, ", ")}),
 			})
 		}
 		switch {
 		case win.For == "dead time":
 			if win.Shuts != nil {
-				add("begins", "dead time of "+of+" begins", win.Shuts, down)
+				add("begins", "dead time of "+of+" begins", win.Shuts, plan.Down)
 			}
 			if win.Opens != nil {
-				add("ends", "dead time of "+of+" ends", win.Opens, up)
+				add("ends", "dead time of "+of+" ends", win.Opens, plan.Up)
 			}
 		case win.For != "recoat":
 			if win.Opens != nil {
-				add("opens", of+" is ready to "+win.For, win.Opens, up)
+				add("opens", of+" is ready to "+win.For, win.Opens, plan.Up)
 			}
 		default:
 			if win.Opens != nil && !win.Never {
-				add("opens", of+" takes the next film from now on", win.Opens, up)
+				add("opens", of+" takes the next film from now on", win.Opens, plan.Up)
 			}
 			if win.Shuts != nil && !win.Abraded {
-				add("shuts", "last moment to lay a film over "+of+" before a scuff is due", win.Shuts, down)
+				add("shuts", "last moment to lay a film over "+of+" before a scuff is due", win.Shuts, plan.Down)
 			}
 		}
 	}

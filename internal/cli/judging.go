@@ -117,11 +117,17 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 	if err := flags.check(); err != nil {
 		return nil, err
 	}
-	today, err := p.day(flags.today)
+	files, err := p.sources(args)
 	if err != nil {
 		return nil, err
 	}
-	files, err := p.sources(args)
+	return p.judgeFiles(ctx, files, p.folders(args), flags)
+}
+
+// judgeFiles reads and judges files, in their order; folders are those of the
+// command line that they were found under.
+func (p *program) judgeFiles(ctx context.Context, files []source, folders []string, flags *judgingFlags) ([]report.Judged, error) {
+	today, err := p.day(flags.today)
 	if err != nil {
 		return nil, err
 	}
@@ -130,7 +136,7 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 		return nil, err
 	}
 	b := &bench{book: book, today: today, houses: map[string]*houseRules{}}
-	if b.reader, err = p.reader(flags, p.folders(args)); err != nil {
+	if b.reader, err = p.reader(flags, folders); err != nil {
 		return nil, err
 	}
 	defer b.reader.Close()
@@ -176,7 +182,7 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 		j.Problems = problems
 		return j
 	}
-	j.Title = s.Title.Value
+	j.Sheet, j.Title = s, s.Title.Value
 	doc, problems := stack.Build(s)
 	if len(problems) > 0 {
 		j.Problems = problems

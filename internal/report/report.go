@@ -17,6 +17,7 @@ type Judged struct {
 	File     string
 	Title    string
 	Problems []sheet.Problem // not empty: the sheet is unreadable and has no verdicts
+	Sheet    *sheet.Sheet    // nil when it could not be read
 	Doc      *stack.Document // nil when unreadable
 	Result   rulebook.Result
 	House    *rulebook.House // the shop's own rules it was judged with too; nil when it has none
