@@ -125,6 +125,7 @@ func (m *maker) cardText(c *card) string {
 	}
 	m.habits(k, seldom)
 	if k.Name == "epoxy primer" && m.likely(0.3) {
+		c.sealer = true
 		fmt.Fprintf(&b, "\n[product.%s.as.sealer]\nkind = \"epoxy sealer\"\nfilm = \"0.7-1.5 mil\"\nrecoat = \"30 min - 24 h\"\n", c.name)
 	}
 	return b.String()

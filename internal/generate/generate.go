@@ -74,8 +74,7 @@ type film struct {
 // card is one product card.
 type card struct {
 	name, kind, text string
-	as               string // another use it has, or ""
-	hardener         bool
+	sealer           bool // it may be used as a sealer too
 }
 
 // likely is true with a chance of p.

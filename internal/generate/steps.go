@@ -328,7 +328,7 @@ func (m *maker) next(on []string) string {
 func (m *maker) lay(kind string, on []string) {
 	c := m.card(kind)
 	k := trade.KindOf(kind)
-	call := ""
+	call, ref := "", c.name
 	switch k.Class {
 	case "filler":
 		m.begin("spread", on)
@@ -340,6 +340,10 @@ func (m *maker) lay(kind string, on []string) {
 		m.key("product", c.name)
 	default:
 		call = m.gun(c, k, on)
+		if c.sealer && m.likely(0.5) {
+			m.key("as", "sealer")
+			kind, ref = "epoxy sealer", c.name+" as sealer"
+		}
 	}
 	if m.careful() {
 		m.key("then_wait", m.lasting([]float64{15, 45, 120, 1000, 1500, 4000}[m.IntN(6)]))
@@ -350,11 +354,11 @@ func (m *maker) lay(kind string, on []string) {
 	m.end("supplied-air respirator", "gloves", "eye protection", "coverall")
 	for _, z := range m.reached(on) {
 		// Laid on itself it may be more coats of one layer: no name of its own is leant on then.
-		if n := len(z.films); n > 0 && z.films[n-1].card == c.name {
+		if n := len(z.films); n > 0 && z.films[n-1].card == ref {
 			z.films[n-1].call = ""
 			continue
 		}
-		z.films = append(z.films, film{kind, c.name, call})
+		z.films = append(z.films, film{kind, ref, call})
 	}
 }
 
