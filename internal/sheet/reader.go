@@ -32,6 +32,10 @@ type Options struct {
 	// rules are not checked. Where the house file names a folder of rules, a
 	// name that is not known is left to whoever knows them: see UnknownRule.
 	Rules map[string]string
+	// Text is asked for the text of every file that a sheet leads to before the
+	// disk is, by its absolute path; false leaves it to the disk. It is how an
+	// editor lets what is written and not yet saved count. Nil: the disk alone.
+	Text func(path string) ([]byte, bool)
 }
 
 // Reader reads sheets. It reads each shelf and house file once, and is safe
@@ -80,7 +84,7 @@ func ReadText(o Options, file string, text []byte) (*Sheet, []Problem) {
 // files have, by place.
 func (r *Reader) Read(file string) (*Sheet, []Problem) {
 	loc := locate(file, r.root, r.o.Folders)
-	text, err := r.folders.read(loc.base, loc.rel())
+	text, err := r.text(loc)
 	if err != nil {
 		return nil, []Problem{{Place: top(loc.name), Message: plain(err)}}
 	}
@@ -91,6 +95,16 @@ func (r *Reader) Read(file string) (*Sheet, []Problem) {
 // shelves and house file come from the disk.
 func (r *Reader) ReadText(file string, text []byte) (*Sheet, []Problem) {
 	return r.read(locate(file, r.root, r.o.Folders), text)
+}
+
+// text is the text of a file.
+func (r *Reader) text(loc location) ([]byte, error) {
+	if r.o.Text != nil {
+		if text, ok := r.o.Text(loc.abs); ok {
+			return text, nil
+		}
+	}
+	return r.folders.read(loc.base, loc.rel())
 }
 
 // shelf is a file of cards, read once.
@@ -112,7 +126,7 @@ func (r *Reader) shelf(loc location) *shelf {
 	}
 	r.mu.Unlock()
 	s.once.Do(func() {
-		text, err := r.folders.read(loc.base, loc.rel())
+		text, err := r.text(loc)
 		if err != nil {
 			s.missing = err
 			return
@@ -255,7 +269,7 @@ func (r *Reader) houseAt(loc location) *house {
 	}
 	r.mu.Unlock()
 	h.once.Do(func() {
-		text, err := r.folders.read(loc.base, loc.rel())
+		text, err := r.text(loc)
 		if err != nil {
 			h.missing = err
 			if !errors.Is(err, fs.ErrNotExist) || r.o.House != "" {
