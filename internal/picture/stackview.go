@@ -1,5 +1,5 @@
 // Package picture draws what a sheet builds: each zone's films in section, for
-// the terminal.
+// the terminal, as SVG and as PNG.
 //
 // It promises that no film vanishes, that nothing is told by color alone, and
 // that strings of a sheet can do nothing but be read. It must not know what is
@@ -8,8 +8,12 @@ package picture
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"sort"
+	"strings"
 
+	"guidecoat/internal/quantity"
 	"guidecoat/internal/stack"
 )
 
@@ -24,16 +28,29 @@ type Mark struct {
 type Film struct {
 	ID        string
 	Name      string
+	Kind      string
 	Class     string
 	Step      int
+	Call      string
 	Existing  bool
 	Substrate bool
+	Composite bool    // a substrate that is no metal
 	Mil       float64 // middle of what is left, mil; 0 where nobody knows
-	Text      string  // that in words, or "film not known"
+	Text      string  // that in words, in the sheet's unit and the other: "2.5 mil (64 µm)"; "film not known"
+	Lo        float64 // what is left, mil
+	Hi        float64 // below Lo where nobody knows
+	Assumed   bool    // no wet film is written: the film of the card or its kind stands in
+	Fades     bool    // fades out in this zone
 	Tooth     string  // how the surface under this film was roughened: "P80", "grit blast", "" for none
+	Microns   float64 // median particle of that scratch, µm; 0 where no grade is known
 	Touched   []string
+	Water     bool   // water was among what touched it
+	Contact   string // id of the contact under this film, "" under a film that was there and under the substrate
 	Marks     []Mark
 }
+
+// Known tells whether anybody knows how thick the film is.
+func (f Film) Known() bool { return !f.Substrate && f.Hi >= f.Lo && f.Mil > 0 }
 
 // Column is one zone as it is drawn.
 type Column struct {
@@ -54,9 +71,12 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 	for _, ms := range byContact {
 		sort.SliceStable(ms, func(i, j int) bool { return ms[i].Label < ms[j].Label })
 	}
-	contact := map[string]stack.Contact{}
+	v := viewer{d: d, contact: map[string]stack.Contact{}, parent: map[string]string{}, water: waters(d)}
 	for _, c := range d.Contacts {
-		contact[c.ID] = c
+		v.contact[c.ID] = c
+	}
+	for _, z := range d.Zones {
+		v.parent[z.Name] = z.Parent
 	}
 	out := make([]Column, 0, len(d.Zones))
 	for _, z := range d.Zones {
@@ -69,11 +89,16 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 			if !ok {
 				continue
 			}
-			f := Film{ID: l.ID, Name: l.Name, Class: l.Traits.Class, Step: l.Step, Existing: l.Existing, Substrate: l.Substrate}
-			f.Mil, f.Text = left(l, z.Name)
-			if c, ok := contact[z.Name+"/"+l.ID]; ok {
-				f.Tooth = tooth(c)
-				f.Touched = c.Touched
+			f := Film{ID: l.ID, Name: l.Name, Kind: l.Kind, Class: l.Traits.Class, Step: l.Step, Call: l.Call, Existing: l.Existing, Substrate: l.Substrate,
+				Composite: l.Substrate && !l.Traits.Metal, Assumed: l.FilmAssumed, Fades: slices.Contains(l.Fades, z.Name)}
+			left(&f, l, z.Name)
+			if c, ok := v.made(z.Name, l.ID); ok {
+				f.Contact = c.ID
+				f.Tooth, f.Microns = tooth(c)
+				for _, t := range c.Touched {
+					f.Touched = append(f.Touched, strings.ReplaceAll(t, "_", " "))
+					f.Water = f.Water || v.water[t]
+				}
 				f.Marks = byContact[c.ID]
 			}
 			col.Films = append(col.Films, f)
@@ -83,37 +108,100 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 	return out
 }
 
-func left(l stack.Layer, zone string) (mil float64, text string) {
+type viewer struct {
+	d       *stack.Document
+	contact map[string]stack.Contact
+	parent  map[string]string // of a zone
+	water   map[string]bool   // agents that leave water
+}
+
+// made is the contact a film makes in a zone, or made in the zone it was cut from.
+func (v *viewer) made(zone, layer string) (stack.Contact, bool) {
+	for hops := 0; zone != "" && hops <= len(v.parent); hops++ {
+		if c, ok := v.contact[zone+"/"+layer]; ok {
+			return c, true
+		}
+		zone = v.parent[zone]
+	}
+	return stack.Contact{}, false
+}
+
+// waters names the agents and acts of a sheet that bring water.
+func waters(d *stack.Document) map[string]bool {
+	out := map[string]bool{"rinse": true}
+	for _, t := range d.Touches {
+		if t.Water && t.AgentKind != "" {
+			out[t.AgentKind] = true
+		}
+	}
+	return out
+}
+
+// left fills in what is left of a film in a zone.
+func left(f *Film, l stack.Layer, zone string) {
+	f.Lo, f.Hi = 0, -1
 	if l.Substrate {
-		return 0, ""
+		return
 	}
 	m, ok := l.FilmLeft[zone]
 	if !ok {
 		m = l.FilmLaid
 	}
 	if m.Open || m.Hi == nil {
-		return 0, "film not known"
+		f.Text = "film not known"
+		return
 	}
-	return (m.Lo + *m.Hi) / 2, m.Text
+	f.Lo, f.Hi = m.Lo, *m.Hi
+	f.Mil = (m.Lo + *m.Hi) / 2
+	f.Text = m.Text + " (" + otherUnit(m) + ")"
 }
 
-func tooth(c stack.Contact) string {
-	if c.Tooth != nil {
-		if c.Tooth.By == "none" {
-			return ""
+// otherUnit writes a film in µm where the sheet has mil, and the other way
+// round, no finer than a gauge reads.
+func otherUnit(m stack.Measure) string {
+	unit, digits := "µm", 0
+	switch m.Shown.Unit {
+	case "µm", "um", "micron", "microns", "mm", "cm":
+		unit, digits = "mil", 1
+	}
+	in := func(mil float64) float64 {
+		v, _ := quantity.Convert(mil, quantity.Film, unit)
+		scale := math.Pow(10, float64(digits))
+		if r := math.Round(v*scale) / scale; r > 0 {
+			return r
 		}
-		if c.Tooth.Grit != nil && c.Tooth.Grit.Name != "" {
-			return c.Tooth.Grit.Name
+		return v
+	}
+	lo, hi := quantity.FormatNumber(in(m.Lo)), quantity.FormatNumber(in(*m.Hi))
+	if lo == hi {
+		return lo + " " + unit
+	}
+	return lo + " - " + hi + " " + unit
+}
+
+// tooth is what roughened the surface under a contact, and its median particle, µm.
+func tooth(c stack.Contact) (said string, microns float64) {
+	grit := c.Grip
+	switch {
+	case c.Tooth != nil && c.Tooth.By == "none":
+		return "", 0
+	case c.Tooth != nil:
+		if grit = c.Tooth.Grit; grit == nil || grit.Name == "" {
+			return c.Tooth.By, 0
 		}
-		return c.Tooth.By
+	case c.Scratch != nil:
+		grit = c.Scratch
 	}
-	if c.Scratch != nil {
-		return c.Scratch.Name
+	if grit == nil {
+		return "", 0
 	}
-	if c.Grip != nil {
-		return c.Grip.Name
+	if grit.Known && !grit.Microns.Open {
+		microns = grit.Microns.Lo
+		if hi := grit.Microns.Hi; hi != nil {
+			microns = (microns + *hi) / 2
+		}
 	}
-	return ""
+	return grit.Name, microns
 }
 
 // role names what a film of a class is drawn as.
@@ -121,28 +209,45 @@ type role int
 
 const (
 	roleMetal role = iota
+	rolePlastic
 	roleFinish
 	rolePrimer
+	rolePromoter
 	roleSurfacer
 	roleFiller
+	roleSeam
 	roleSealer
 	roleColor
 	roleClear
 	roleCoating
+	roleCount
 )
+
+// roleNames is what the key of a drawing calls them.
+var roleNames = [roleCount]string{
+	"metal", "plastic or composite", "finish that was there", "primer", "adhesion promoter", "surfacer", "filler or putty",
+	"seam sealer", "sealer", "color", "clear", "protective coating",
+}
 
 func roleOf(f Film) role {
 	switch f.Class {
 	case "substrate":
+		if f.Composite {
+			return rolePlastic
+		}
 		return roleMetal
 	case "finish":
 		return roleFinish
-	case "primer", "promoter":
+	case "primer":
 		return rolePrimer
+	case "promoter":
+		return rolePromoter
 	case "surfacer":
 		return roleSurfacer
-	case "filler", "seam":
+	case "filler":
 		return roleFiller
+	case "seam":
+		return roleSeam
 	case "sealer":
 		return roleSealer
 	case "color":

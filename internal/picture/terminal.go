@@ -26,18 +26,18 @@ const (
 )
 
 type glyphs struct {
-	fill                      [9]string
+	fill                      [roleCount]string
 	side, edge, tooth, smooth string
 	shortened, hit, perhaps   string
 }
 
 var unicodeGlyphs = glyphs{
-	fill: [9]string{"▓", "▒", "░", "░·", "∘.", "=", "▚", " ", "≈"},
+	fill: [roleCount]string{"▓", "▓ ", "▒", "░", "+ ", "░·", "∘.", "ww", "=", "▚", " ", "≈"},
 	side: "│", edge: "─", tooth: "ʌ", smooth: "─", shortened: "≀", hit: "╳", perhaps: "?",
 }
 
 var asciiGlyphs = glyphs{
-	fill: [9]string{"#", "%", ":", ":.", "o.", "=", "/\\", " ", "~"},
+	fill: [roleCount]string{"#", "# ", "%", ":", "+ ", ":.", "o.", "w", "=", "/\\", " ", "~"},
 	side: "|", edge: "-", tooth: "^", smooth: "-", shortened: "~", hit: "X", perhaps: "?",
 }
 

@@ -1,0 +1,544 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"guidecoat/internal/printable"
+)
+
+// How a section is drawn to scale: heights in pixels. The foot of every
+// drawing says the same in words.
+const (
+	perMil   = 8.0  // a mil of film
+	thinnest = 10.0 // no film is drawn thinner than this
+	thickest = 96.0 // a film that would be thicker is drawn with a break
+	metal    = 30.0 // the substrate, whose thickness nobody asks for
+)
+
+const (
+	margin   = 16.0
+	bodySize = 13.0
+	noteSize = 11.5
+)
+
+// heightOf is how high a film is drawn, and whether it is cut short.
+func heightOf(f Film) (h float64, short bool) {
+	switch {
+	case f.Substrate:
+		return metal, false
+	case f.Mil*perMil > thickest:
+		return thickest, true
+	}
+	return max(thinnest, f.Mil*perMil), false
+}
+
+// drawSection lays out the section of all columns.
+func drawSection(columns []Column, o SVGOptions) *drawing {
+	d := &drawing{width: o.width(), title: o.Title, desc: describe(columns)}
+	if d.title == "" {
+		d.title = "The films in section"
+	}
+	s := &sectioner{drawing: d, inner: o.width() - 2*margin}
+	y := margin
+	if !o.Bare {
+		y = s.paragraph(margin, y, s.inner, d.title, 16, true, black) + 4
+	}
+	if len(columns) > 1 && float64(len(columns))*minAcross <= s.inner {
+		y = s.across(y, columns) + 10
+	}
+	for _, c := range columns {
+		y = s.column(y, c) + 16
+	}
+	if len(columns) == 0 {
+		y = s.paragraph(margin, y, s.inner, "There is no zone to draw.", bodySize, false, black)
+	}
+	if !o.Bare {
+		y = s.key(y, rolesOf(columns))
+		y = s.notes(y)
+	}
+	d.height = math.Ceil(y + margin/2)
+	return d
+}
+
+// drawKey is the key alone, of every fill.
+func drawKey(o SVGOptions) *drawing {
+	d := &drawing{width: o.width(), title: o.Title, desc: "What the fills and signs of the sections stand for."}
+	if d.title == "" {
+		d.title = "Key to the sections"
+	}
+	s := &sectioner{drawing: d, inner: o.width() - 2*margin}
+	all := make([]role, roleCount)
+	for i := range all {
+		all[i] = role(i)
+	}
+	y := margin
+	if !o.Bare {
+		y = s.paragraph(margin, y, s.inner, d.title, 16, true, black) + 4
+	}
+	d.height = math.Ceil(s.notes(s.key(y, all)) + margin/2)
+	return d
+}
+
+func rolesOf(columns []Column) []role {
+	var used [roleCount]bool
+	for _, c := range columns {
+		for _, f := range c.Films {
+			used[roleOf(f)] = true
+		}
+	}
+	var out []role
+	for r, is := range used {
+		if is {
+			out = append(out, role(r))
+		}
+	}
+	return out
+}
+
+type sectioner struct {
+	*drawing
+	inner float64
+}
+
+// label is what stands beside a place of the bar.
+type label struct {
+	at     float64 // the height it points to
+	top    float64
+	height float64
+	draw   func(x, y, width float64)
+	heavy  bool // its leader is drawn heavy
+}
+
+// column draws one zone: its films as a bar, and the words beside it.
+func (s *sectioner) column(y float64, c Column) float64 {
+	y = s.paragraph(margin, y, s.inner, headOf(c), 14, true, black) + 6
+	bar := min(max(s.inner*0.28, 84), 250)
+	left := margin
+	right := left + bar
+	words := right + 30
+	width := s.width - margin - words
+
+	top := y
+	var labels []label
+	contacts := make([]float64, len(c.Films)) // heights of the lower edges
+	h := top
+	for i, f := range c.Films {
+		tall, _ := heightOf(f)
+		labels = append(labels, s.filmLabel(f, h+tall/2, width))
+		h += tall
+		contacts[i] = h
+		if f.Substrate {
+			continue
+		}
+		if l, ok := s.surfaceLabel(f, h, width); ok {
+			labels = append(labels, l)
+		}
+		for _, m := range f.Marks {
+			labels = append(labels, s.markLabel(m, h, width))
+		}
+	}
+	s.bar(left, right, top, c, contacts)
+	spread(labels, top)
+	bottom := h
+	for _, l := range labels {
+		first := l.top + bodySize*0.6
+		weight, line := 0.8, grey
+		if l.heavy {
+			weight, line = 1.8, danger
+		}
+		s.stroke(path{{right, l.at}, {right + 8, l.at}, {words - 8, first}, {words - 4, first}}, line, weight)
+		l.draw(words, l.top, width)
+		bottom = max(bottom, l.top+l.height)
+	}
+	return bottom
+}
+
+func headOf(c Column) string {
+	head := "zone " + c.Zone
+	if c.Area != "" {
+		head += ", " + c.Area
+	}
+	if c.Parent != "" {
+		head += fmt.Sprintf(", cut from %s at step %d", c.Parent, c.CutStep)
+	}
+	return head
+}
+
+// bar draws the films of a zone between two edges, each down to the profile of
+// what it lies on.
+func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) {
+	upper := path{{left, top}, {right, top}}
+	y := top
+	for i, f := range c.Films {
+		lower := profile(left, right, contacts[i], f)
+		shape := append(path{}, upper...)
+		for j := len(lower) - 1; j >= 0; j-- {
+			shape = append(shape, lower[j])
+		}
+		s.area(shape, hatches[roleOf(f)], black, 1)
+		if _, short := heightOf(f); short {
+			s.breakMark(left, right, (y+contacts[i])/2)
+		}
+		upper, y = lower, contacts[i]
+	}
+	s.stroke(path{{left, top}, {right, top}}, black, 1.6)
+	for i, f := range c.Films {
+		if f.Water {
+			s.drop(left+9, contacts[i])
+		}
+		s.signs(left, right, contacts[i], f)
+	}
+}
+
+// breakMark is the gap of a film that is drawn shorter than it is.
+func (s *sectioner) breakMark(left, right, y float64) {
+	const step, rise, gap = 7.0, 3.0, 5.0
+	var a, b path
+	up := -rise
+	for x := left; ; x += step {
+		x = min(x, right)
+		a = append(a, point{x, y - gap/2 + up})
+		b = append(b, point{x, y + gap/2 + up})
+		up = -up
+		if x >= right {
+			break
+		}
+	}
+	shape := append(path{}, a...)
+	for i := len(b) - 1; i >= 0; i-- {
+		shape = append(shape, b[i])
+	}
+	s.area(shape, plain(white), white, 0.5)
+	s.stroke(a, black, 1)
+	s.stroke(b, black, 1)
+}
+
+// profile is the line a film and what is under it share, from left to right:
+// level where nothing roughened it, teeth where paper did, ragged where a
+// blast did. Coarser is drawn deeper; depth is not to scale, and never eats
+// more of a film than the thinnest has.
+func profile(left, right, y float64, f Film) path {
+	if f.Tooth == "" || f.Substrate {
+		return path{{left, y}, {right, y}}
+	}
+	depth := 3.0
+	if f.Microns > 0 {
+		// from 10 µm (about P1500) to 250 µm (about P60) the depth grows evenly with each grade
+		depth = 1.6 + 4.4*min(max(math.Log(f.Microns/10)/math.Log(25), 0), 1)
+	}
+	pitch := 2.4 + depth
+	ragged := strings.Contains(f.Tooth, "blast")
+	seed := uint32(2463534242)
+	p := path{{left, y}}
+	down := true
+	for x := left + pitch/2; x < right-1; x += pitch / 2 {
+		d := depth / 2
+		if ragged { // a fixed row of chance numbers, the same for every drawing
+			seed ^= seed << 13
+			seed ^= seed >> 17
+			seed ^= seed << 5
+			d *= 0.3 + 1.1*float64(seed%1000)/1000
+		}
+		if !down {
+			d = -d
+		}
+		down = !down
+		p = append(p, point{x, y + d})
+	}
+	return append(p, point{right, y})
+}
+
+// drop is the sign of water at a contact.
+func (s *sectioner) drop(x, y float64) {
+	p := path{{x, y - 8}}
+	for i := 0; i <= 10; i++ {
+		sin, cos := math.Sincos(math.Pi * (-0.12 + 1.24*float64(i)/10))
+		p = append(p, point{x + 4.2*cos, y - 0.5 + 4.2*sin})
+	}
+	s.area(p, plain(white), black, 1.2)
+}
+
+// signs draws the marks on a contact: a heavy line along it, and its sign.
+func (s *sectioner) signs(left, right, y float64, f Film) {
+	if len(f.Marks) == 0 {
+		return
+	}
+	will := false
+	for _, m := range f.Marks {
+		will = will || m.Will
+	}
+	p := profile(left, right, y, f)
+	s.stroke(p, white, 6)
+	if will {
+		s.stroke(p, danger, 3)
+	} else {
+		for i := 0; i+1 < len(p); i++ {
+			s.dashes(p[i], p[i+1], max(5, math.Hypot(p[i+1].x-p[i].x, p[i+1].y-p[i].y)/24), danger, 3)
+		}
+	}
+	for _, at := range []float64{0.25, 0.5, 0.75} {
+		s.sign(left+(right-left)*at, y, will)
+	}
+}
+
+// sign is a cross in a ring for what will happen, a question mark for what may.
+func (s *sectioner) sign(x, y float64, will bool) {
+	s.area(circle(x, y, 7), plain(white), danger, 1.6)
+	if will {
+		s.stroke(path{{x - 3.2, y - 3.2}, {x + 3.2, y + 3.2}}, danger, 2.2)
+		s.stroke(path{{x - 3.2, y + 3.2}, {x + 3.2, y - 3.2}}, danger, 2.2)
+		return
+	}
+	s.write(point{x, y + 4}, "?", 11, true, fromMiddle, danger)
+}
+
+// filmLabel names a film and says how thick it is.
+func (s *sectioner) filmLabel(f Film, at, width float64) label {
+	details := filmDetails(f)
+	across := measure(f.Name, bodySize, true) + 14
+	if across+measure(details, bodySize, false) <= width {
+		return label{at: at, height: bodySize*leading + 1, draw: func(x, y, _ float64) {
+			s.write(point{x, y + bodySize}, f.Name, bodySize, true, fromLeft, black)
+			s.write(point{x + across, y + bodySize}, details, bodySize, false, fromLeft, black)
+		}}
+	}
+	n := len(wrap(f.Name, width, bodySize, true)) + len(wrap(details, width, bodySize, false))
+	return label{at: at, height: float64(n)*bodySize*leading + 1, draw: func(x, y, width float64) {
+		y = s.paragraph(x, y, width, f.Name, bodySize, true, black)
+		s.paragraph(x, y, width, details, bodySize, false, black)
+	}}
+}
+
+// filmDetails is what is said of a film beside its name.
+func filmDetails(f Film) string {
+	var said []string
+	if step := stepText(f); step != "" {
+		said = append(said, step)
+	}
+	if f.Text != "" {
+		said = append(said, f.Text)
+	}
+	if f.Assumed {
+		said = append(said, "assumed")
+	}
+	if f.Fades {
+		said = append(said, "fades out here")
+	}
+	return strings.Join(said, ", ")
+}
+
+// surfaceLabel says what a film lies on: its tooth, and what it met.
+func (s *sectioner) surfaceLabel(f Film, at, width float64) (label, bool) {
+	words := surfaceText(f)
+	if words == "" {
+		return label{}, false
+	}
+	n := len(wrap(words, width, noteSize, false))
+	return label{at: at, height: float64(n) * noteSize * leading, draw: func(x, y, width float64) {
+		s.paragraph(x, y, width, words, noteSize, false, grey)
+	}}, true
+}
+
+// surfaceText is what the surface under a film was roughened with, and what it met.
+func surfaceText(f Film) string {
+	var said []string
+	if f.Tooth != "" {
+		said = append(said, "tooth: "+f.Tooth)
+	}
+	if len(f.Touched) > 0 {
+		said = append(said, "met "+strings.Join(f.Touched, ", "))
+	}
+	return strings.Join(said, "; ")
+}
+
+func (s *sectioner) markLabel(m Mark, at, width float64) label {
+	const sign = 20
+	n := len(wrap(m.Label, width-sign, bodySize, true))
+	return label{at: at, heavy: true, height: float64(n)*bodySize*leading + 2, draw: func(x, y, width float64) {
+		s.sign(x+7, y+bodySize*0.6, m.Will)
+		s.paragraph(x+sign, y, width-sign, m.Label, bodySize, true, danger)
+	}}
+}
+
+// spread moves labels as little as can be so that none lies on another and
+// none above the top: blocks of labels that touch lie about the middle of
+// where they want to be.
+func spread(labels []label, top float64) {
+	type run struct {
+		first, last int
+		y, height   float64 // top and height of the whole block
+		want        float64 // sum of wanted tops less the offsets within the block
+	}
+	var runs []run
+	for i := range labels {
+		want := labels[i].at - bodySize*0.6
+		r := run{first: i, last: i, height: labels[i].height, want: want}
+		r.y = max(top, want)
+		for len(runs) > 0 {
+			before := runs[len(runs)-1]
+			if before.y+before.height <= r.y {
+				break
+			}
+			n := float64(r.last - r.first + 1)
+			r = run{first: before.first, last: r.last, height: before.height + r.height, want: before.want + r.want - n*before.height}
+			r.y = max(top, r.want/float64(r.last-r.first+1))
+			runs = runs[:len(runs)-1]
+		}
+		runs = append(runs, r)
+	}
+	for _, r := range runs {
+		y := r.y
+		for i := r.first; i <= r.last; i++ {
+			labels[i].top = y
+			y += labels[i].height
+		}
+	}
+}
+
+const minAcross = 56.0 // least width of a zone in the picture of the whole panel
+
+// across draws all zones side by side on one substrate, so that a cut shows as
+// the step it makes.
+func (s *sectioner) across(y float64, columns []Column) float64 {
+	y = s.paragraph(margin, y, s.inner, "The panel across", 14, true, black) + 4
+	tallest := 0.0
+	for _, c := range columns {
+		tallest = max(tallest, heightOfAll(c))
+	}
+	each := s.inner / float64(len(columns))
+	floor := y + tallest
+	bottom := floor
+	for i, c := range nested(columns) {
+		left := margin + float64(i)*each
+		right := left + each
+		top := floor - heightOfAll(c)
+		contacts := make([]float64, len(c.Films))
+		h := top
+		for j, f := range c.Films {
+			tall, _ := heightOf(f)
+			h += tall
+			contacts[j] = h
+		}
+		s.bar(left, right, top, c, contacts)
+		words := c.Zone
+		if c.Parent != "" {
+			words += fmt.Sprintf(" (cut, step %d)", c.CutStep)
+		}
+		end := floor + 4
+		for _, l := range wrap(words, each-6, noteSize, false) {
+			s.write(point{left + each/2, end + noteSize}, l, noteSize, false, fromMiddle, black)
+			end += noteSize * leading
+		}
+		bottom = max(bottom, end)
+	}
+	return bottom
+}
+
+func heightOfAll(c Column) float64 {
+	h := 0.0
+	for _, f := range c.Films {
+		tall, _ := heightOf(f)
+		h += tall
+	}
+	return h
+}
+
+// nested puts each cut right after the zone it was cut from.
+func nested(columns []Column) []Column {
+	known := map[string]bool{}
+	for _, c := range columns {
+		known[c.Zone] = true
+	}
+	cuts := map[string][]Column{}
+	var out []Column
+	var follow func(c Column)
+	follow = func(c Column) {
+		out = append(out, c)
+		for _, cut := range cuts[c.Zone] {
+			follow(cut)
+		}
+	}
+	for _, c := range columns {
+		if known[c.Parent] && c.Parent != c.Zone {
+			cuts[c.Parent] = append(cuts[c.Parent], c)
+		}
+	}
+	for _, c := range columns {
+		if !known[c.Parent] || c.Parent == c.Zone {
+			follow(c)
+		}
+	}
+	return out
+}
+
+// key draws a swatch for each fill.
+func (s *sectioner) key(y float64, roles []role) float64 {
+	s.stroke(path{{margin, y}, {margin + s.inner, y}}, pale, 1)
+	y += 8
+	x := margin
+	for _, r := range roles {
+		w := 34 + measure(roleNames[r], noteSize, false) + 16
+		if x > margin && x+w > margin+s.inner {
+			x, y = margin, y+20
+		}
+		s.area(rectangle(x, y, 28, 14), hatches[r], black, 1)
+		s.write(point{x + 34, y + 11}, roleNames[r], noteSize, false, fromLeft, black)
+		x += w
+	}
+	return y + 24
+}
+
+// notes says how the drawing is to be read.
+func (s *sectioner) notes(y float64) float64 {
+	s.stroke(path{{margin + 4, y}, {margin + 4, y + 2*perMil}}, black, 1.4)
+	for i := range 3 {
+		s.stroke(path{{margin, y + float64(i)*perMil}, {margin + 8, y + float64(i)*perMil}}, black, 1.4)
+	}
+	s.write(point{margin + 16, y + perMil + 4}, "2 mil (51 µm)", noteSize, false, fromLeft, black)
+	s.sign(margin+140, y+perMil, true)
+	s.write(point{margin + 152, y + perMil + 4}, "will fail", noteSize, false, fromLeft, black)
+	s.sign(margin+224, y+perMil, false)
+	s.write(point{margin + 236, y + perMil + 4}, "may", noteSize, false, fromLeft, black)
+	s.drop(margin+284, y+perMil+2)
+	s.write(point{margin + 294, y + perMil + 4}, "met water", noteSize, false, fromLeft, black)
+	y += 2*perMil + 8
+	return s.paragraph(margin, y, s.inner, scaleNote(), noteSize, false, grey)
+}
+
+func scaleNote() string {
+	return fmt.Sprintf("Films are to scale, except that none is drawn thinner than %s mil, and one thicker than %s mil is drawn short, with a break across it; "+
+		"the middle of what is left is drawn, and the number beside tells the truth. "+
+		"\"Assumed\" means that no wet film is written and the film of the card or its kind stands in. "+
+		"Teeth show what roughened a surface, coarser deeper, not to scale; the substrate is not to scale. "+
+		"Nothing here says that the work is safe.", num(thinnest/perMil), num(thickest/perMil))
+}
+
+// describe tells the section in words, for those who do not see it.
+func describe(columns []Column) string {
+	var b strings.Builder
+	for i, c := range columns {
+		if i > 0 {
+			b.WriteString(" ")
+		}
+		b.WriteString(strings.ToUpper(headOf(c)[:1]) + headOf(c)[1:] + ", from the top:")
+		for j, f := range c.Films {
+			if j > 0 {
+				b.WriteString(";")
+			}
+			b.WriteString(" " + f.Name)
+			if details := filmDetails(f); details != "" {
+				b.WriteString(", " + details)
+			}
+			if on := surfaceText(f); on != "" {
+				b.WriteString(" (beneath it, " + on + ")")
+			}
+			for _, m := range f.Marks {
+				b.WriteString(" [" + m.Label + "]")
+			}
+		}
+		b.WriteString(".")
+	}
+	return printable.Visible(b.String())
+}
