@@ -145,7 +145,7 @@ func (p *program) example(b *strings.Builder, book *rulebook.Book, title, rule, 
 	}
 	var marks []picture.Mark
 	if result, err := book.Judge(context.Background(), doc, s, rulebook.Options{Today: p.Now()}); err == nil {
-		marks = marksOf(result)
+		marks, _ = picture.Marks(doc, result.Findings)
 	}
 	b.WriteString(picture.Terminal(picture.Columns(doc, marks), picture.TerminalOptions{ASCII: p.asciiLocale()}))
 	b.WriteString("\n")
@@ -319,65 +319,6 @@ func oneSheet(c *cobra.Command, args []string) error {
 	return nil
 }
 
-func (p *program) section() *cobra.Command {
-	var house, zone string
-	var plain bool
-	var after int
-	c := &cobra.Command{
-		Use:   "section SHEET",
-		Short: "Draw the films of each zone in section",
-		Args:  oneSheet,
-		RunE: func(c *cobra.Command, args []string) error {
-			s, err := p.read(args[0], house)
-			if err != nil {
-				return err
-			}
-			if after < 0 || after > len(s.Steps) {
-				return &statusError{exitWrong, fmt.Errorf("--after %d: the sheet has %d steps", after, len(s.Steps))}
-			}
-			if after > 0 {
-				s.Steps = s.Steps[:after]
-			}
-			doc, problems := stack.Build(s)
-			if len(problems) > 0 {
-				return p.refuse(args[0], problems)
-			}
-			var marks []picture.Mark
-			if after == 0 {
-				book, err := p.builtin()
-				if err != nil {
-					return err
-				}
-				result, err := book.Judge(c.Context(), doc, s, rulebook.Options{Today: p.Now()})
-				if err != nil {
-					return &statusError{exitWrong, err}
-				}
-				marks = marksOf(result)
-			}
-			cols := picture.Columns(doc, marks)
-			if zone != "" {
-				kept := cols[:0]
-				for _, col := range cols {
-					if col.Zone == zone {
-						kept = append(kept, col)
-					}
-				}
-				if len(kept) == 0 {
-					return &statusError{exitWrong, fmt.Errorf("the sheet has no zone called %q", printable.Visible(zone))}
-				}
-				cols = kept
-			}
-			_, err = io.WriteString(p.Out, picture.Terminal(cols, picture.TerminalOptions{ASCII: plain || p.asciiLocale()}))
-			return err
-		},
-	}
-	c.Flags().StringVar(&house, "house", "", "use this house `file`")
-	c.Flags().StringVar(&zone, "zone", "", "this zone alone")
-	c.Flags().BoolVar(&plain, "ascii", false, "draw with ASCII alone")
-	c.Flags().IntVar(&after, "after", 0, "as it stands after this `step`")
-	return c
-}
-
 // asciiLocale tells whether the locale says that only ASCII prints.
 func (p *program) asciiLocale() bool {
 	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
@@ -386,20 +327,4 @@ func (p *program) asciiLocale() bool {
 		}
 	}
 	return false
-}
-
-// marksOf points at the contacts that findings of fails and risk are about.
-func marksOf(r rulebook.Result) []picture.Mark {
-	var out []picture.Mark
-	for _, f := range r.Findings {
-		if f.Grade == "advice" {
-			continue
-		}
-		for _, z := range f.Zones {
-			if f.Upper != "" {
-				out = append(out, picture.Mark{Contact: z + "/" + f.Upper, Label: strings.ToUpper(f.Grade) + " " + f.Message + " [" + f.Rule + "]", Will: f.Certainty == "will"})
-			}
-		}
-	}
-	return out
 }

@@ -74,19 +74,39 @@ func (d *drawing) area(p path, fill *hatch, line ink, weight float64) {
 	d.add(item{path: p, closed: true, fill: fill, line: line, weight: weight})
 }
 
-// dashes lays an open line of dashes, each so long, with gaps as long between.
-func (d *drawing) dashes(from, to point, dash float64, line ink, weight float64) {
-	length := math.Hypot(to.x-from.x, to.y-from.y)
-	if length <= 0 {
-		return
+// broken lays an open line of dashes, each so long, with gaps as long between.
+func (d *drawing) broken(p path, dash float64, line ink, weight float64) {
+	var piece path
+	left, on := dash, true
+	for i := 0; i+1 < len(p); i++ {
+		from, to := p[i], p[i+1]
+		length := math.Hypot(to.x-from.x, to.y-from.y)
+		for t := 0.0; t < length; {
+			end := min(length, t+left)
+			if on {
+				if len(piece) == 0 {
+					piece = path{along(from, to, t/length)}
+				}
+				piece = append(piece, along(from, to, end/length))
+			}
+			left -= end - t
+			t = end
+			if left <= 1e-9 {
+				if on {
+					d.stroke(piece, line, weight)
+				}
+				piece, left, on = nil, dash, !on
+			}
+		}
 	}
-	on := func(t float64) point {
-		t = min(t, length) / length
-		return point{from.x + (to.x-from.x)*t, from.y + (to.y-from.y)*t}
+	if len(piece) > 1 {
+		d.stroke(piece, line, weight)
 	}
-	for t := 0.0; t < length; t += 2 * dash {
-		d.stroke(path{on(t), on(t + dash)}, line, weight)
-	}
+}
+
+// along is the point a share of the way from one to another.
+func along(from, to point, share float64) point {
+	return point{from.x + (to.x-from.x)*share, from.y + (to.y-from.y)*share}
 }
 
 // write lays one line of words as they are: made visible, but not wrapped.

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"guidecoat/internal/printable"
@@ -57,6 +58,9 @@ func drawSection(columns []Column, o SVGOptions) *drawing {
 	if !o.Bare {
 		y = s.key(y, rolesOf(columns))
 		y = s.notes(y)
+	}
+	for _, note := range o.Notes {
+		y = s.paragraph(margin, y+2, s.inner, note, noteSize, false, black)
 	}
 	d.height = math.Ceil(y + margin/2)
 	return d
@@ -126,6 +130,9 @@ func (s *sectioner) column(y float64, c Column) float64 {
 	h := top
 	for i, f := range c.Films {
 		tall, _ := heightOf(f)
+		for _, m := range f.OnTop {
+			labels = append(labels, s.markLabel(m, h, width))
+		}
 		labels = append(labels, s.filmLabel(f, h+tall/2, width))
 		h += tall
 		contacts[i] = h
@@ -188,7 +195,10 @@ func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) 
 		if f.Water {
 			s.drop(left+9, contacts[i])
 		}
-		s.signs(left, right, contacts[i], f)
+		s.signs(profile(left, right, contacts[i], f), contacts[i], f.Marks)
+		if tall, _ := heightOf(f); len(f.OnTop) > 0 {
+			s.signs(path{{left, contacts[i] - tall}, {right, contacts[i] - tall}}, contacts[i]-tall, f.OnTop)
+		}
 	}
 }
 
@@ -260,24 +270,19 @@ func (s *sectioner) drop(x, y float64) {
 	s.area(p, plain(white), black, 1.2)
 }
 
-// signs draws the marks on a contact: a heavy line along it, and its sign.
-func (s *sectioner) signs(left, right, y float64, f Film) {
-	if len(f.Marks) == 0 {
+// signs draws marks on a line: it heavy, and their sign on it.
+func (s *sectioner) signs(p path, y float64, marks []Mark) {
+	if len(marks) == 0 {
 		return
 	}
-	will := false
-	for _, m := range f.Marks {
-		will = will || m.Will
-	}
-	p := profile(left, right, y, f)
+	will := slices.ContainsFunc(marks, func(m Mark) bool { return m.Will })
 	s.stroke(p, white, 6)
 	if will {
 		s.stroke(p, danger, 3)
 	} else {
-		for i := 0; i+1 < len(p); i++ {
-			s.dashes(p[i], p[i+1], max(5, math.Hypot(p[i+1].x-p[i].x, p[i+1].y-p[i].y)/24), danger, 3)
-		}
+		s.broken(p, 6, danger, 3)
 	}
+	left, right := p[0].x, p[len(p)-1].x
 	for _, at := range []float64{0.25, 0.5, 0.75} {
 		s.sign(left+(right-left)*at, y, will)
 	}
@@ -534,7 +539,7 @@ func describe(columns []Column) string {
 			if on := surfaceText(f); on != "" {
 				b.WriteString(" (beneath it, " + on + ")")
 			}
-			for _, m := range f.Marks {
+			for _, m := range append(slices.Clip(f.OnTop), f.Marks...) {
 				b.WriteString(" [" + m.Label + "]")
 			}
 		}

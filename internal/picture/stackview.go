@@ -17,11 +17,16 @@ import (
 	"guidecoat/internal/stack"
 )
 
-// Mark is a place to point at: the contact between two films of a zone.
+// Mark is a place to point at: the contact between two films of a zone, or the
+// open face of one.
 type Mark struct {
 	Contact string // contact id
+	Surface string // where there is no contact: ZONE/LAYER, the upper face of that film
 	Label   string // what goes wrong there, in a few words
-	Will    bool   // certain; else possible
+	Finding string // its id
+	Rule    string
+	Grade   string
+	Will    bool // certain; else possible
 }
 
 // Film is one film of a zone as it is drawn, from the top down.
@@ -46,7 +51,8 @@ type Film struct {
 	Touched   []string
 	Water     bool   // water was among what touched it
 	Contact   string // id of the contact under this film, "" under a film that was there and under the substrate
-	Marks     []Mark
+	Marks     []Mark // at the contact under this film
+	OnTop     []Mark // on the upper face of this film, which nothing of the sheet covers
 }
 
 // Known tells whether anybody knows how thick the film is.
@@ -64,12 +70,18 @@ type Column struct {
 // Columns reads the films of every zone out of the stack, each from the top
 // down to the substrate, with the marks at the contacts they belong to.
 func Columns(d *stack.Document, marks []Mark) []Column {
-	byContact := map[string][]Mark{}
+	byContact, bySurface := map[string][]Mark{}, map[string][]Mark{}
 	for _, m := range marks {
-		byContact[m.Contact] = append(byContact[m.Contact], m)
+		if m.Contact != "" {
+			byContact[m.Contact] = append(byContact[m.Contact], m)
+		} else {
+			bySurface[m.Surface] = append(bySurface[m.Surface], m)
+		}
 	}
-	for _, ms := range byContact {
-		sort.SliceStable(ms, func(i, j int) bool { return ms[i].Label < ms[j].Label })
+	for _, of := range []map[string][]Mark{byContact, bySurface} {
+		for _, ms := range of {
+			sort.SliceStable(ms, func(i, j int) bool { return ms[i].Label < ms[j].Label })
+		}
 	}
 	v := viewer{d: d, contact: map[string]stack.Contact{}, parent: map[string]string{}, water: waters(d)}
 	for _, c := range d.Contacts {
@@ -92,6 +104,7 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 			f := Film{ID: l.ID, Name: l.Name, Kind: l.Kind, Class: l.Traits.Class, Step: l.Step, Call: l.Call, Existing: l.Existing, Substrate: l.Substrate,
 				Composite: l.Substrate && !l.Traits.Metal, Assumed: l.FilmAssumed, Fades: slices.Contains(l.Fades, z.Name)}
 			left(&f, l, z.Name)
+			f.OnTop = bySurface[z.Name+"/"+l.ID]
 			if c, ok := v.made(z.Name, l.ID); ok {
 				f.Contact = c.ID
 				f.Tooth, f.Microns = tooth(c)
@@ -104,6 +117,26 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 			col.Films = append(col.Films, f)
 		}
 		out = append(out, col)
+	}
+	return out
+}
+
+// Unseen are the marks that point at nothing in the columns: at a film that was
+// stripped off again, or at one that is not there yet.
+func Unseen(columns []Column, marks []Mark) []Mark {
+	seen := map[string]bool{}
+	for _, c := range columns {
+		for _, f := range c.Films {
+			for _, m := range append(slices.Clip(f.Marks), f.OnTop...) {
+				seen[m.Contact+"\x00"+m.Surface] = true
+			}
+		}
+	}
+	var out []Mark
+	for _, m := range marks {
+		if !seen[m.Contact+"\x00"+m.Surface] {
+			out = append(out, m)
+		}
 	}
 	return out
 }

@@ -27,6 +27,8 @@ type SVGOptions struct {
 	// Bare leaves out the title, the key of the fills and the notes at the
 	// foot, for pages that say these once (see KeySVG).
 	Bare bool
+	// Notes are said at the foot.
+	Notes []string
 }
 
 func (o SVGOptions) width() float64 {

@@ -12,8 +12,9 @@ import (
 
 // TerminalOptions says how a section is drawn on a terminal.
 type TerminalOptions struct {
-	Columns int  // 80 when 0
-	ASCII   bool // no character outside ASCII
+	Columns int      // 80 when 0
+	ASCII   bool     // no character outside ASCII
+	Notes   []string // said at the foot
 }
 
 // How a film's height is found: one row stands for so many mil, no film gets
@@ -59,6 +60,10 @@ func Terminal(cols []Column, o TerminalOptions) string {
 	}
 	t.line("")
 	t.text(0, fmt.Sprintf("One row is %d mil; a film thinner than that has one row, one thicker than %d is drawn short (%s). The number beside is what is left at the end, the middle of it drawn.", milPerRow, maxRows*milPerRow, g.shortened))
+	for _, note := range o.Notes {
+		t.line("")
+		t.text(0, printable.Visible(note))
+	}
 	return t.b.String()
 }
 
