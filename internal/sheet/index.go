@@ -130,9 +130,15 @@ func quoteKey(key string) string {
 	if isBare(key) {
 		return key
 	}
+	return Quote(key)
+}
+
+// Quote writes a text as a basic string of TOML, quotes included: what it
+// gives reads back as the same text.
+func Quote(text string) string {
 	var b strings.Builder
 	b.WriteByte('"')
-	for _, r := range key {
+	for _, r := range text {
 		switch {
 		case r == '"' || r == '\\':
 			b.WriteByte('\\')
