@@ -127,16 +127,8 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 // judgeFiles reads and judges files, in their order; folders are those of the
 // command line that they were found under.
 func (p *program) judgeFiles(ctx context.Context, files []source, folders []string, flags *judgingFlags) ([]report.Judged, error) {
-	today, err := p.day(flags.today)
+	b, err := p.bench(flags, folders)
 	if err != nil {
-		return nil, err
-	}
-	book, err := p.builtin()
-	if err != nil {
-		return nil, err
-	}
-	b := &bench{book: book, today: today, houses: map[string]*houseRules{}}
-	if b.reader, err = p.reader(flags, folders); err != nil {
 		return nil, err
 	}
 	defer b.reader.Close()
@@ -164,6 +156,23 @@ func (p *program) judgeFiles(ctx context.Context, files []source, folders []stri
 	return out, nil
 }
 
+// bench is what judging calls for under some flags; its reader is to be closed.
+func (p *program) bench(flags *judgingFlags, folders []string) (*bench, error) {
+	today, err := p.day(flags.today)
+	if err != nil {
+		return nil, err
+	}
+	book, err := p.builtin()
+	if err != nil {
+		return nil, err
+	}
+	reader, err := p.reader(flags, folders)
+	if err != nil {
+		return nil, err
+	}
+	return &bench{reader: reader, book: book, today: today, houses: map[string]*houseRules{}}, nil
+}
+
 // one judges one file. A fault inside is told of that sheet and no other.
 func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j report.Judged) {
 	j.File = f.name
@@ -189,31 +198,35 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 		return j
 	}
 	j.Doc = doc
+	j.Result, j.House, problems = b.verdicts(ctx, s, doc, flags.rules)
+	if len(problems) > 0 {
+		j.Doc, j.Problems = nil, problems
+	}
+	return j
+}
+
+// verdicts judges one sheet by the rulebook and the shop's own rules: those of
+// the folder, or where none is named those of its house file.
+func (b *bench) verdicts(ctx context.Context, s *sheet.Sheet, doc *stack.Document, folder string) (rulebook.Result, *rulebook.House, []sheet.Problem) {
 	options := rulebook.Options{Today: b.today}
-	folder := flags.rules
 	if folder == "" && s.House != nil {
 		folder = s.House.Rules
 	}
 	if folder != "" {
 		house, err := b.house(folder)
 		if err != nil {
-			j.Doc, j.Problems = nil, ruleProblems(folder, err)
-			return j
+			return rulebook.Result{}, nil, ruleProblems(folder, err)
 		}
 		if problems := b.book.CheckNames(s, house); len(problems) > 0 {
-			j.Doc, j.Problems = nil, problems
-			return j
+			return rulebook.Result{}, nil, problems
 		}
-		options.House, j.House = house, house
+		options.House = house
 	}
 	result, err := b.book.Judge(ctx, doc, s, options)
 	if err != nil {
-		j.Doc = nil
-		j.Problems = []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: "the rulebook could not judge this sheet: " + err.Error()}}
-		return j
+		return rulebook.Result{}, nil, []sheet.Problem{{Place: sheet.Place{File: s.File}, Message: "the rulebook could not judge this sheet: " + err.Error()}}
 	}
-	j.Result = result
-	return j
+	return result, options.House, nil
 }
 
 // house is the shop's rules of a folder, read once a run.

@@ -19,8 +19,9 @@ import (
 type Mender struct {
 	Reader *sheet.Reader
 	// Judge is the rulebook's judgement of a sheet, with house rules and
-	// waivers as the caller has them.
-	Judge func(context.Context, *sheet.Sheet, *stack.Document) (rulebook.Result, error)
+	// waivers as the caller has them. Its problems are those of a sheet or of
+	// rules that cannot be read.
+	Judge func(context.Context, *sheet.Sheet, *stack.Document) (rulebook.Result, []sheet.Problem, error)
 	// Budget is how many edited sheets are judged at most; 0 means Budget.
 	Budget int
 }
@@ -30,8 +31,9 @@ const Budget = 600
 
 // With is a Mender that judges by the built-in rulebook alone.
 func With(reader *sheet.Reader, book *rulebook.Book, today time.Time) *Mender {
-	return &Mender{Reader: reader, Judge: func(ctx context.Context, s *sheet.Sheet, doc *stack.Document) (rulebook.Result, error) {
-		return book.Judge(ctx, doc, s, rulebook.Options{Today: today})
+	return &Mender{Reader: reader, Judge: func(ctx context.Context, s *sheet.Sheet, doc *stack.Document) (rulebook.Result, []sheet.Problem, error) {
+		result, err := book.Judge(ctx, doc, s, rulebook.Options{Today: today})
+		return result, nil, err
 	}}
 }
 
@@ -251,11 +253,20 @@ func (s *search) swapped(t *trial, card string) bool {
 
 func (st *state) good() bool { return len(st.open) == 0 && st.stuck == 0 && !st.spoiled && !st.broke }
 
+// unlikely is how many likelier offers its edits passed over.
+func (t *trial) unlikely() int {
+	n := 0
+	for _, mv := range t.moves {
+		n += mv.rank
+	}
+	return n
+}
+
 // better orders states that are good: what stays unanswered, what comes with
 // the edits, the edits, the film, the time.
 func better(a, b *state) bool {
 	for _, d := range []float64{float64(a.unmet - b.unmet), float64(len(a.advice) - len(b.advice)),
-		float64(len(a.moves) - len(b.moves)), a.film - b.film, a.minutes - b.minutes} {
+		float64(len(a.moves) - len(b.moves)), a.film - b.film, a.minutes - b.minutes, float64(a.unlikely() - b.unlikely())} {
 		switch {
 		case d < -1e-9:
 			return true
@@ -284,6 +295,9 @@ func (q queue) Less(i, j int) bool {
 	}
 	if a.minutes != b.minutes {
 		return a.minutes < b.minutes
+	}
+	if d := a.unlikely() - b.unlikely(); d != 0 {
+		return d < 0
 	}
 	return bytes.Compare(a.text, b.text) < 0
 }
@@ -345,7 +359,7 @@ func (s *search) children(st *state, of []rulebook.Finding) ([]*state, error) {
 			c.futile = st.futile
 			stands := t.grades()
 			for _, at := range st.spots(f) {
-				if stands[at] >= gravity[f.Grade] {
+				if stands[at] >= gravity[f.Grade] && t.says(at, f.Message) {
 					c.futile++
 					break
 				}
@@ -390,6 +404,11 @@ func (s *search) firstGood() (*state, error) {
 	}
 	// With everything given up the sheet as it is does.
 	return s.state(s.root, s.targets), nil
+}
+
+// says: a finding speaks of a spot in just these words.
+func (t *trial) says(at spot, message string) bool {
+	return slices.ContainsFunc(t.findings, func(f rulebook.Finding) bool { return f.Message == message && slices.Contains(t.spots(f), at) })
 }
 
 func (s *search) given(st *state, f rulebook.Finding) []spot {
@@ -492,6 +511,17 @@ func (s *search) result(st *state) (*Result, error) {
 	for _, mv := range st.moves {
 		r.Edits = append(r.Edits, s.made(st, mv))
 	}
+	// In the order of the sheet, a step taken out where it stood.
+	at := func(e Edit) int {
+		switch {
+		case e.NewStep != nil:
+			return 2 * *e.NewStep
+		case e.Step != nil:
+			return 2**e.Step - 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(r.Edits, func(a, b Edit) int { return at(a) - at(b) })
 	stands := st.grades()
 	wanted := 0
 	for _, f := range s.root.findings {
@@ -601,7 +631,7 @@ func (s *search) trouble(t *trial, f rulebook.Finding) string {
 	after := s.state(t, nil)
 	stands := t.grades()
 	for _, at := range s.root.spots(f) {
-		if stands[at] >= gravity["risk"] {
+		if stands[at] >= gravity[f.Grade] {
 			return "it does not answer it"
 		}
 	}

@@ -26,7 +26,8 @@ type move struct {
 	after  bool   // an insert stands behind its anchor
 	set    []entry
 	drop   []string
-	film   bool // it lays a film, or another one, that somebody must dress for
+	film   bool // it lays a film, or another one in its place
+	rank   int  // how many likelier ones the finding offered
 
 	does    string // in words, without the step: `clean with "wax-off"`
 	answers string // the message of the finding it was offered by
@@ -49,6 +50,7 @@ func (t *trial) offers(f rulebook.Finding) (moves []move, missing []string) {
 		for i := range more {
 			more[i].anchor = t.steps[e.Step-1]
 			more[i].answers, more[i].rule = f.Message, f.Rule
+			more[i].rank = len(moves) + i
 		}
 		moves = append(moves, more...)
 		for _, l := range lacks {

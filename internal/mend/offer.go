@@ -83,4 +83,3 @@ func (r *Result) Diff() string {
 	}
 	return udiff.Unified(r.File, r.File+" (mended)", string(r.Before), string(r.After))
 }
-

@@ -38,9 +38,9 @@ func (m *Mender) try(ctx context.Context, file string, text []byte) (*trial, []s
 	if len(problems) > 0 {
 		return nil, problems, nil
 	}
-	result, err := m.Judge(ctx, s, doc)
-	if err != nil {
-		return nil, nil, err
+	result, problems, err := m.Judge(ctx, s, doc)
+	if err != nil || len(problems) > 0 {
+		return nil, problems, err
 	}
 	t := &trial{text: text, sheet: s, findings: result.Findings, broke: len(result.Broke) > 0}
 	for i := range s.Steps {
@@ -84,7 +84,6 @@ func middle(m stack.Measure) float64 {
 	}
 	return (m.Lo + *m.Hi) / 2
 }
-
 
 // edited is a text after a move, and the handles of its steps.
 func edited(file string, text []byte, steps []handle, mv move) ([]byte, []handle, error) {
