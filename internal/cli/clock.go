@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"guidecoat/internal/picture"
 	"guidecoat/internal/plan"
 	"guidecoat/internal/printable"
 	"guidecoat/internal/quantity"
@@ -34,7 +35,7 @@ before a scuff is due. Where nobody wrote how long a wait is, it says so: what
 comes after is then only known to be no sooner.`,
 		Args: oneSheet,
 		RunE: func(_ *cobra.Command, args []string) error {
-			if err := oneOf("as", as, "text", "json", "ical"); err != nil {
+			if err := oneOf("as", as, "text", "json", "ical", "svg"); err != nil {
 				return err
 			}
 			if err := days.check(); err != nil {
@@ -61,6 +62,10 @@ comes after is then only known to be no sooner.`,
 						FromWhose string    `json:"from_whose"`
 						*plan.Plan
 					}{printed(), shown(args[0]), whose, made})
+				case "svg":
+					return picture.ClockSVG(w, made, picture.SVGOptions{
+						Title: "Plan of the days: " + titled(made.Title, made.Number, made.Revision), IDPrefix: "clock-",
+						Notes: []string{"From " + plan.Wall(made.From, plan.Nearest) + " " + made.From[:4] + " (" + whose + ")."}})
 				case "ical":
 					_, err := w.Write(calendar(made, start).Write())
 					return err
@@ -69,7 +74,7 @@ comes after is then only known to be no sooner.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&as, "as", "text", "how to print: text, json or ical")
+	c.Flags().StringVar(&as, "as", "text", "how to print: text, json, ical or svg")
 	days.add(c.Flags())
 	c.Flags().StringVar(&house, "house", "", "use this house `file`")
 	c.Flags().StringVar(&out, "out", "", "write to this `file` instead of the terminal")

@@ -23,6 +23,9 @@ type hatchDot struct {
 	r, weight float64
 }
 
+// patterned: it has strokes, and is not just a ground.
+func (h *hatch) patterned() bool { return h != nil && h.w > 0 }
+
 // plain is a ground without strokes.
 func plain(c ink) *hatch { return &hatch{ground: c} }
 

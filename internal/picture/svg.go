@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -94,20 +95,17 @@ func writeSVG(w io.Writer, d *drawing, o SVGOptions) error {
 
 // defs writes the fills that the drawing uses.
 func defs(b *bytes.Buffer, d *drawing, id string) {
-	used := map[string]bool{}
+	var used []*hatch // in the order of their first use
 	for _, it := range d.items {
-		if it.fill != nil && it.fill.name != "" {
-			used[it.fill.name] = true
+		if it.fill.patterned() && !slices.Contains(used, it.fill) {
+			used = append(used, it.fill)
 		}
 	}
 	if len(used) == 0 {
 		return
 	}
 	b.WriteString("<defs>\n")
-	for _, h := range hatches {
-		if !used[h.name] {
-			continue
-		}
+	for _, h := range used {
 		fmt.Fprintf(b, `<pattern id="%s%s" patternUnits="userSpaceOnUse" width="%s" height="%s"><rect width="%s" height="%s" fill="%s"/>`,
 			id, h.name, num(h.w), num(h.h), num(h.w), num(h.h), h.ground.hex())
 		if len(h.lines) > 0 {
@@ -132,11 +130,10 @@ func defs(b *bytes.Buffer, d *drawing, id string) {
 func pathSVG(b *bytes.Buffer, it item, id string) {
 	fill := "none"
 	switch {
-	case it.fill == nil:
-	case it.fill.name == "":
-		fill = it.fill.ground.hex()
-	default:
+	case it.fill.patterned():
 		fill = "url(#" + id + it.fill.name + ")"
+	case it.fill != nil:
+		fill = it.fill.ground.hex()
 	}
 	fmt.Fprintf(b, `<path fill="%s"`, fill)
 	if it.weight > 0 {
