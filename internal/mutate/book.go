@@ -37,7 +37,6 @@ type book struct {
 type ruleSheets struct {
 	breaks, holds ast.Value
 	grade         string // the gravest it gives, which breaks must give
-	silent        bool   // holds is silent by the rule alone, not only where another covers it
 }
 
 func load(files fs.FS) (*book, error) {

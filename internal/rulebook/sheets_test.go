@@ -16,7 +16,13 @@ import (
 // findingsOf judges the text of a sheet by the built-in rules.
 func findingsOf(t *testing.T, text string) []rulebook.Finding {
 	t.Helper()
-	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "sheet.toml", []byte(text))
+	return findingsIn(t, sheet.Options{NoHouse: true}, text)
+}
+
+// findingsIn is the same for a sheet in a folder, with its shelf and house file.
+func findingsIn(t *testing.T, o sheet.Options, text string) []rulebook.Finding {
+	t.Helper()
+	s, problems := sheet.ReadText(o, "sheet.toml", []byte(text))
 	if len(problems) > 0 {
 		t.Fatalf("the sheet cannot be read: line %d: %s\n%s", problems[0].Place.Line, problems[0].Message, text)
 	}
