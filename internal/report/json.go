@@ -26,6 +26,7 @@ type jsonSheet struct {
 	Errors   []jsonError        `json:"errors"`
 	Findings []rulebook.Finding `json:"findings"`
 	Waived   []rulebook.Finding `json:"waived"`
+	Known    []rulebook.Finding `json:"known"` // from the baseline; they do not count
 	Off      []rulebook.Off     `json:"off"`
 }
 
@@ -48,7 +49,7 @@ func JSON(w io.Writer, sheets []Judged, version string) error {
 	}
 	for _, j := range sheets {
 		s := jsonSheet{File: j.File, Title: j.Title, Readable: j.Readable(),
-			Errors: []jsonError{}, Findings: []rulebook.Finding{}, Waived: []rulebook.Finding{}, Off: []rulebook.Off{}}
+			Errors: []jsonError{}, Findings: []rulebook.Finding{}, Waived: []rulebook.Finding{}, Known: []rulebook.Finding{}, Off: []rulebook.Off{}}
 		for _, p := range j.Problems {
 			file := p.Place.File
 			if file == "" {
@@ -61,6 +62,7 @@ func JSON(w io.Writer, sheets []Judged, version string) error {
 		}
 		s.Findings = append(s.Findings, j.Result.Findings...)
 		s.Waived = append(s.Waived, j.Result.Waived...)
+		s.Known = append(s.Known, j.Known...)
 		s.Off = append(s.Off, j.Result.Off...)
 		out.Sheets = append(out.Sheets, s)
 	}

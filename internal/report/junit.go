@@ -60,8 +60,8 @@ const readCase = "the sheet can be read"
 // JUnit writes a test suite a sheet and in it a case a rule: the rules of the
 // book and the shop's own it was judged with. A case fails when the rule found
 // something at or above stopAt; what it found below that stands in the case's
-// output. A rule that is switched off, or whose findings are all waived, is
-// skipped and says why.
+// output. A rule that is switched off, or whose findings are all waived or known
+// from the baseline, is skipped and says why.
 func JUnit(w io.Writer, sheets []Judged, book *rulebook.Book, stopAt string) error {
 	out := junitSuites{Name: "guidecoat", Time: "0"}
 	note := LastLine(Count(sheets))
@@ -104,7 +104,7 @@ func junitSuiteOf(j Judged, book []string, stopAt string) junitSuite {
 		s.Cases = []junitCase{{Name: readCase, Class: sheet, Time: "0", Error: unreadFault(j)}}
 		return s
 	}
-	findings, waived := byRule(j.Result.Findings), byRule(j.Result.Waived)
+	findings, waived, known := byRule(j.Result.Findings), byRule(j.Result.Waived), byRule(j.Known)
 	broke, off := map[string][]string{}, map[string]string{}
 	names := slices.Clone(book)
 	if j.House != nil {
@@ -118,7 +118,7 @@ func junitSuiteOf(j Judged, book []string, stopAt string) junitSuite {
 		off[o.Rule] = o.Reason
 		names = append(names, o.Rule)
 	}
-	for _, f := range j.Result.Findings {
+	for _, f := range slices.Concat(j.Result.Findings, j.Known) {
 		names = append(names, f.Rule)
 	}
 	slices.Sort(names)
@@ -139,6 +139,8 @@ func junitSuiteOf(j Judged, book []string, stopAt string) junitSuite {
 			c.Skipped = &junitSaid{Message: printable.Visible("switched off by the house file: " + reason)}
 		case len(below) == 0 && len(waived[name]) > 0:
 			c.Skipped = &junitSaid{Message: waivedMessage(waived[name])}
+		case len(below) == 0 && len(known[name]) > 0:
+			c.Skipped = &junitSaid{Message: knownWords(len(known[name]))}
 		}
 		var told []string
 		for _, f := range below {
@@ -146,6 +148,9 @@ func junitSuiteOf(j Judged, book []string, stopAt string) junitSuite {
 		}
 		for _, f := range waived[name] {
 			told = append(told, waivedText(f))
+		}
+		for _, f := range known[name] {
+			told = append(told, knownText(f))
 		}
 		c.Out = strings.Join(told, "\n\n")
 		s.Cases = append(s.Cases, c)
@@ -196,11 +201,11 @@ func findingText(f rulebook.Finding) string {
 	if f.Certainty == "may" {
 		lines = append(lines, "it may come, it need not")
 	}
-	return strings.Join(append(lines, known(f)...), "\n")
+	return strings.Join(append(lines, toKnow(f)...), "\n")
 }
 
-// known is what to know about a finding, a line each.
-func known(f rulebook.Finding) []string {
+// toKnow is what to know about a finding, a line each.
+func toKnow(f rulebook.Finding) []string {
 	var lines []string
 	add := func(label, text string) {
 		if text = strings.Join(strings.Fields(text), " "); text != "" {
@@ -228,12 +233,25 @@ func waivedText(f rulebook.Finding) string {
 	if f.Waiver != nil {
 		said += "; " + waiverSaid(f.Waiver)
 	}
+	return withCaution(said, f)
+}
+
+func knownText(f rulebook.Finding) string {
+	return withCaution(fmt.Sprintf("KNOWN %s:%d:%d %s%s", f.File, f.Line, f.Column, where(f), f.Message), f)
+}
+
+// withCaution is what is said of a finding that is set aside, with its caution
+// where it guards people: that is never set aside with it.
+func withCaution(said string, f rulebook.Finding) string {
 	said = printable.Visible(said)
 	if f.People && f.Safety.Text != "" {
-		said += "\n" + printable.Visible("caution: "+f.Safety.Signal+": "+f.Safety.Text)
+		said += "\n" + printable.Visible("caution: "+caution(f))
 	}
 	return said
 }
+
+// knownWords tells how many findings a baseline holds.
+func knownWords(n int) string { return fmt.Sprintf("%d known from the baseline", n) }
 
 // waiverSaid is a waiver in words: its reason, who gave it, and until when.
 func waiverSaid(w *rulebook.Applied) string {

@@ -7,6 +7,8 @@
 package report
 
 import (
+	"fmt"
+
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
@@ -21,6 +23,13 @@ type Judged struct {
 	Doc      *stack.Document // nil when unreadable
 	Result   rulebook.Result
 	House    *rulebook.House // the shop's own rules it was judged with too; nil when it has none
+
+	// Baselined: the findings were set beside a baseline. Known are those that
+	// it holds, which are not among the Result's; Gone is how many entries of
+	// it stand for nothing in this sheet any more.
+	Baselined bool
+	Known     []rulebook.Finding
+	Gone      int
 }
 
 // Readable tells whether the sheet could be judged at all.
@@ -34,9 +43,10 @@ type Counts struct {
 	Risk       int `json:"risk"`
 	Advice     int `json:"advice"`
 	Waived     int `json:"waived"`
+	Known      int `json:"known"` // from the baseline
 }
 
-// Count adds up the sheets' findings; waived ones count apart.
+// Count adds up the sheets' findings; waived and known ones count apart.
 func Count(sheets []Judged) Counts {
 	var c Counts
 	for _, j := range sheets {
@@ -55,22 +65,28 @@ func Count(sheets []Judged) Counts {
 			}
 		}
 		c.Waived += len(j.Result.Waived)
+		c.Known += len(j.Known)
 	}
 	return c
 }
 
 // The line every report ends with.
 const (
-	noSafety      = "Nothing here says that the work is safe; it says that the sheet has none of the faults this rulebook knows."
-	noSafetyMany  = "Nothing here says that the work is safe; it says that the sheets have none of the faults this rulebook knows."
-	noSafetyFound = "Nothing here says that the work is safe; these are the faults this rulebook knows, and there are others."
+	noSafety       = "Nothing here says that the work is safe; it says that the sheet has none of the faults this rulebook knows."
+	noSafetyMany   = "Nothing here says that the work is safe; it says that the sheets have none of the faults this rulebook knows."
+	noSafetyAdvice = "Nothing here says that the work is safe; it says that nothing in %s fails or is at risk by what this rulebook knows."
+	noSafetyFound  = "Nothing here says that the work is safe; these are the faults this rulebook knows, and there are others."
 )
 
 // LastLine is the closing line of a report with these counts.
 func LastLine(c Counts) string {
 	switch {
-	case c.Fails+c.Risk+c.Advice+c.Waived+c.Unreadable > 0:
+	case c.Fails+c.Risk+c.Waived+c.Known+c.Unreadable > 0:
 		return noSafetyFound
+	case c.Advice > 0 && c.Sheets == 1:
+		return fmt.Sprintf(noSafetyAdvice, "the sheet")
+	case c.Advice > 0:
+		return fmt.Sprintf(noSafetyAdvice, "the sheets")
 	case c.Sheets == 1:
 		return noSafety
 	}

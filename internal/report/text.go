@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -99,7 +100,7 @@ func (t *textWriter) sheet(j Judged) {
 			t.line("")
 		}
 	}
-	if len(j.Result.Findings) == 0 && len(j.Result.Waived) == 0 && len(j.Result.Off) == 0 {
+	if len(j.Result.Findings)+len(j.Result.Waived)+len(j.Result.Off)+len(j.Known) == 0 {
 		if !t.o.Quiet {
 			t.line(t.strong(name) + ": no fault found")
 		}
@@ -110,7 +111,7 @@ func (t *textWriter) sheet(j Judged) {
 	}
 	for i, f := range j.Result.Findings {
 		if t.o.Quiet {
-			t.quietLine(f)
+			t.quietLine(t.gradeWord(f.Grade), f)
 			continue
 		}
 		if i > 0 {
@@ -118,10 +119,11 @@ func (t *textWriter) sheet(j Judged) {
 		}
 		t.finding(j, f)
 	}
+	t.known(j)
 	if t.o.Quiet {
 		return
 	}
-	if len(j.Result.Findings) == 0 {
+	if len(j.Result.Findings)+len(j.Known) == 0 {
 		t.line("  no fault found that is not waived or switched off")
 	}
 	for _, f := range j.Result.Waived {
@@ -199,8 +201,8 @@ func where(f rulebook.Finding) string {
 	return b.String()
 }
 
-func (t *textWriter) quietLine(f rulebook.Finding) {
-	t.line(fmt.Sprintf("%s %s:%d:%d %s%s [%s]", t.gradeWord(f.Grade), printable.Visible(f.File), f.Line, f.Column, where(f), printable.Visible(f.Message), f.Rule))
+func (t *textWriter) quietLine(word string, f rulebook.Finding) {
+	t.line(fmt.Sprintf("%s %s:%d:%d %s%s [%s]", word, printable.Visible(f.File), f.Line, f.Column, where(f), printable.Visible(f.Message), f.Rule))
 }
 
 func (t *textWriter) finding(j Judged, f rulebook.Finding) {
@@ -227,16 +229,45 @@ func (t *textWriter) finding(j Judged, f rulebook.Finding) {
 	t.paragraph(indentVerdict, places)
 	if f.Grade == "advice" {
 		t.note("do", f.Remedy)
+		if f.People {
+			t.note("caution", caution(f))
+		}
 		return
 	}
 	t.pair(j.Doc, f)
 	t.line("")
 	t.note("why", f.Why)
 	t.note("do", f.Remedy)
-	if f.Safety.Text != "" {
-		t.note("caution", f.Safety.Signal+": "+f.Safety.Text)
-	}
+	t.note("caution", caution(f))
 	t.note("source", strings.Join(f.Source, "; "))
+}
+
+// known counts what the baseline holds. What guards people is told all the
+// same, with its caution.
+func (t *textWriter) known(j Judged) {
+	for _, f := range j.Known {
+		switch {
+		case !f.People:
+		case t.o.Quiet:
+			t.quietLine("KNOWN", f)
+		default:
+			if len(j.Result.Findings) > 0 || f.ID != j.Known[0].ID {
+				t.line("")
+			}
+			t.verdict("  KNOWN  ", f)
+			t.paragraph(indentVerdict, "line "+strconv.Itoa(f.Line)+"; from the baseline")
+			t.note("caution", caution(f))
+		}
+	}
+	if t.o.Quiet || len(j.Known) == 0 {
+		return
+	}
+	if len(j.Result.Findings) > 0 || slices.ContainsFunc(j.Known, func(f rulebook.Finding) bool { return f.People }) {
+		t.line("")
+		t.line("  " + knownWords(len(j.Known)))
+		return
+	}
+	t.line("  nothing new; " + knownWords(len(j.Known)))
 }
 
 func (t *textWriter) waived(f rulebook.Finding) {
@@ -252,8 +283,8 @@ func (t *textWriter) waived(f rulebook.Finding) {
 		}
 	}
 	t.paragraph(indentVerdict, said)
-	if f.People && f.Safety.Text != "" {
-		t.note("caution", f.Safety.Signal+": "+f.Safety.Text)
+	if f.People {
+		t.note("caution", caution(f))
 	}
 }
 
@@ -374,7 +405,26 @@ func (t *textWriter) foot(sheets []Judged) {
 	c := Count(sheets)
 	t.line("")
 	t.paragraph(0, countLine(c))
+	if n := goneFrom(sheets); n > 0 {
+		t.paragraph(0, goneWords(n))
+	}
 	t.paragraph(0, LastLine(c))
+}
+
+// goneFrom is how many entries of the baseline stand for nothing any more.
+func goneFrom(sheets []Judged) int {
+	n := 0
+	for _, j := range sheets {
+		n += j.Gone
+	}
+	return n
+}
+
+func goneWords(n int) string {
+	if n == 1 {
+		return "1 entry of the baseline stands for nothing any more; --keep-baseline writes it anew."
+	}
+	return fmt.Sprintf("%d entries of the baseline stand for nothing any more; --keep-baseline writes it anew.", n)
 }
 
 func countLine(c Counts) string {
@@ -384,11 +434,20 @@ func countLine(c Counts) string {
 			parts = append(parts, fmt.Sprintf("%d %s", n, words))
 		}
 	}
+	fail := "fail"
+	if c.Fails == 1 {
+		fail = "fails"
+	}
 	add(c.Unreadable, "cannot be read")
-	add(c.Fails, "fail")
+	add(c.Fails, fail)
 	add(c.Risk, "at risk")
+	// Advice alone would read as if something had been found amiss.
+	if c.Unreadable+c.Fails+c.Risk == 0 && c.Advice > 0 {
+		parts = append(parts, "nothing fails, nothing is at risk")
+	}
 	add(c.Advice, "for advice")
 	add(c.Waived, "waived")
+	add(c.Known, "known from the baseline")
 	if len(parts) == 0 {
 		parts = append(parts, "no fault found")
 	}

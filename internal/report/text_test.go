@@ -56,7 +56,7 @@ func TestAFindingSaysWhatWhereWhyWhatToDoAndWhatToMind(t *testing.T) {
 		"filler-on-acid-primer", "line 41, column 1; the primer is line 27",
 		"┌ body filler", "╳ here: delamination", "└ etch (one-part acid primer)", "mild steel",
 		"why  Filler hardens", "do  Take the acid primer off", "caution  WARNING: Dust harms the lungs.", "source  common practice",
-		"1 sheet: 1 fail.", "Nothing here says that the work is safe",
+		"1 sheet: 1 fails.", "Nothing here says that the work is safe",
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the report does not say %q:\n%s", want, got)
