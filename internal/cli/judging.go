@@ -266,7 +266,7 @@ func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
 		case "junit":
 			return report.JUnit(w, sheets, book, flags.stopAt)
 		case "markdown":
-			return report.Markdown(w, sheets)
+			return report.Markdown(w, sheets, 0)
 		}
 		return report.Text(w, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, flags.out != ""), Quiet: flags.quiet})
 	})

@@ -86,9 +86,6 @@ func act(d *stack.Document, n int) string {
 	}
 	s := d.Steps[n-1]
 	what := s.With
-	if what == "" {
-		what = s.Tool
-	}
 	if i := slices.IndexFunc(d.Lays, func(l stack.Lay) bool { return l.Step == n }); i >= 0 {
 		what = d.Lays[i].Card
 	}

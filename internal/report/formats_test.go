@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -14,6 +17,7 @@ import (
 
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
 )
 
 func book(t *testing.T) *rulebook.Book {
@@ -131,8 +135,103 @@ func TestASARIFFingerprintOutlivesAMovedLineAndPartsFiles(t *testing.T) {
 		return run.Results[0].PartialFingerprints[fingerprint]
 	}
 	first := print(exampleJudged())
-	if first != "filler-on-acid-primer@dent/6:filler in specs/door.toml" || print(moved) != first || print(other) == first {
+	if first != "filler-on-acid-primer@filler on dent in specs/door.toml" || print(moved) != first || print(other) == first {
 		t.Errorf("fingerprints %q, moved %q, other file %q", first, print(moved), print(other))
+	}
+}
+
+func TestASARIFFingerprintOutlivesAStepPutIn(t *testing.T) {
+	print := func(j Judged) string {
+		_, run := sarifOf(t, nil, j)
+		return run.Results[0].PartialFingerprints[fingerprint]
+	}
+	shifted := exampleJudged()
+	f := &shifted.Result.Findings[0]
+	f.On, f.ID, f.Step = "dent/7:filler", "filler-on-acid-primer@dent/7:filler", pointer(7)
+	shifted.Doc.Steps = append(shifted.Doc.Steps, stack.Step{N: len(shifted.Doc.Steps) + 1})
+	if a, b := print(exampleJudged()), print(shifted); a != b {
+		t.Errorf("%q became %q", a, b)
+	}
+}
+
+func TestTwoSARIFResultsOfOneSheetNeverShareAFingerprint(t *testing.T) {
+	j := exampleJudged()
+	j.Result.Findings = append(j.Result.Findings, j.Result.Findings[0])
+	_, run := sarifOf(t, nil, j)
+	if a, b := run.Results[0].PartialFingerprints[fingerprint], run.Results[1].PartialFingerprints[fingerprint]; a == b || b != a+" (2)" {
+		t.Errorf("%q and %q", a, b)
+	}
+}
+
+func TestASARIFResultSaysWhetherABaselineHoldsIt(t *testing.T) {
+	j := exampleJudged()
+	_, run := sarifOf(t, nil, j)
+	if run.Results[0].BaselineState != nil {
+		t.Errorf("without a baseline it says %q", *run.Results[0].BaselineState)
+	}
+	j.Baselined, j.Known = true, j.Result.Findings
+	_, run = sarifOf(t, nil, j)
+	if len(run.Results) != 2 || *run.Results[0].BaselineState != "new" || *run.Results[1].BaselineState != "unchanged" {
+		t.Errorf("%d results, %+v", len(run.Results), run.Results)
+	}
+}
+
+// Places of edits are byte offsets; SARIF wants lines and UTF-16 units. é is
+// two bytes and one unit, 😀 four bytes and two units.
+func TestASARIFFixReplacesThePlacesOfItsEdits(t *testing.T) {
+	text := "\ufefftitle = \"é😀\"\r\nfor = \"1 h\"\n"
+	at := strings.Index(text, "😀")
+	hour := strings.Index(text, "1 h")
+	j := exampleJudged()
+	fixes := func(file string, f rulebook.Finding) []Fix {
+		if file != j.File || f.ID != j.Result.Findings[0].ID {
+			t.Errorf("asked for %s of %s", f.ID, file)
+		}
+		return []Fix{
+			{Title: "Wait {longer}", Edits: []TextEdit{{hour, hour + 1, "24"}, {at, at + 4, "]({}"}}},
+			{Title: "Put a step in", Edits: []TextEdit{{len(text), len(text), "[[step]]\n"}, {0, 0, "#\n"}}},
+			{Title: "Nothing"},
+		}
+	}
+	var b bytes.Buffer
+	o := SARIFOptions{Version: "1", Book: book(t), Text: func(string) []byte { return []byte(text) }, Fixes: fixes}
+	if err := SARIF(&b, []Judged{j}, o); err != nil {
+		t.Fatal(err)
+	}
+	log, err := sarif.FromBytes(b.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := log.Validate(); err != nil {
+		t.Fatal(err)
+	}
+	got := log.Runs[0].Results[0].Fixes
+	if len(got) != 2 || *got[0].Description.Text != "Wait {{longer}}" || *got[0].ArtifactChanges[0].ArtifactLocation.URI != "specs/door.toml" {
+		t.Fatalf("the fixes:\n%s", b.String())
+	}
+	var said []string
+	for _, f := range got {
+		for _, r := range f.ArtifactChanges[0].Replacements {
+			d := r.DeletedRegion
+			said = append(said, fmt.Sprintf("%d:%d-%d:%d %s", *d.StartLine, *d.StartColumn, *d.EndLine, *d.EndColumn, *r.InsertedContent.Text))
+		}
+	}
+	want := []string{"1:11-1:13 ]({}", "2:8-2:9 24", "1:1-1:1 #\n", "3:1-3:1 [[step]]\n"}
+	if !slices.Equal(said, want) {
+		t.Errorf("the replacements are %q, not %q", said, want)
+	}
+}
+
+func TestASARIFFixThatLiesOutsideItsFileIsAFault(t *testing.T) {
+	for name, edits := range map[string][]TextEdit{
+		"past the end": {{3, 99, ""}}, "backwards": {{3, 2, ""}}, "below nothing": {{-1, 1, ""}},
+		"in a character": {{1, 3, ""}}, "one over the other": {{0, 3, ""}, {2, 4, ""}},
+	} {
+		o := SARIFOptions{Version: "1", Book: book(t), Text: func(string) []byte { return []byte("é = 1\n") },
+			Fixes: func(string, rulebook.Finding) []Fix { return []Fix{{Title: "odd", Edits: edits}} }}
+		if err := SARIF(io.Discard, []Judged{exampleJudged()}, o); err == nil {
+			t.Errorf("%s: no fault is told", name)
+		}
 	}
 }
 
@@ -342,7 +441,7 @@ func TestNoStringOfASheetEndsAJUnitElementOrIsLost(t *testing.T) {
 func markdownOf(t *testing.T, sheets ...Judged) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Markdown(&b, sheets); err != nil {
+	if err := Markdown(&b, sheets, 0); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -352,12 +451,12 @@ func TestMarkdownCountsThenListsThenFoldsAwayAndEndsWithTheLastLine(t *testing.T
 	got := markdownOf(t, exampleJudged(), unreadSheet(), waivedSheet(), Judged{File: "good.toml"})
 	rest := got
 	for _, want := range []string{
-		"| 4 | 1 | 1 | 0 | 0 | 1 |\n", "### Sheet specs/door.toml\n",
+		"| 4 | 1 | 1 | 0 | 0 | 1 | 0 |\n", "### Sheet specs/door.toml\n",
 		"- **FAILS** step 6, dent: body filler lies on etch (one-part acid primer) (filler-on-acid-primer, line 41; the primer: line 27)\n",
 		"<details><summary>why, do, caution</summary>\n\n  **Why:** Filler hardens", "**Do:** Take", "**Caution:** WARNING: Dust harms the lungs.\n\n  </details>\n",
 		"- **CANNOT READ** line 3, column 9: booth.air: no unit\n", "- **CANNOT READ** in specs/shelf.toml, line 2, column 1: no such card\n",
 		"- **WAIVED** step 6", "reason: test panel, by foreman, until 2026-05-01\n", "**Caution:** WARNING: Dust harms the lungs.",
-		"### Sheet good.toml\n\nNo fault found.\n",
+		"<details><summary>no fault found in 1 of the 4 sheets</summary>\n\n- good.toml\n\n</details>\n",
 	} {
 		i := strings.Index(rest, want)
 		if i < 0 {
@@ -375,6 +474,65 @@ func TestAMarkdownFindingThatLiesInAShelfNamesTheShelf(t *testing.T) {
 	j.Result.Findings[0].File = "specs/shelf.toml"
 	if got := markdownOf(t, j); !strings.Contains(got, "line 41 of specs/shelf.toml; the primer: line 27 of specs/door.toml)") {
 		t.Errorf("got:\n%s", got)
+	}
+}
+
+func TestOneCleanSheetIsToldWithItsNameInMarkdown(t *testing.T) {
+	if got := markdownOf(t, Judged{File: "good.toml"}); !strings.Contains(got, "### Sheet good.toml\n\nNo fault found.\n") {
+		t.Errorf("got:\n%s", got)
+	}
+}
+
+// A comment that is too long for its host is not shown at all: what is least
+// grave stays out, and how much that is is said.
+func TestAMarkdownReportKeepsToItsLengthAndSaysWhatItLeftOut(t *testing.T) {
+	var sheets []Judged
+	fails, advice := 0, 0
+	for i := range 300 {
+		j := exampleJudged()
+		j.File = fmt.Sprintf("specs/%03d.toml", i)
+		j.Result.Findings[0].File = j.File
+		if i%3 != 0 {
+			j.Result.Findings[0].Grade = "advice"
+			advice++
+		} else {
+			fails++
+		}
+		sheets = append(sheets, j, Judged{File: fmt.Sprintf("clean/%03d.toml", i)})
+	}
+	sheets = append(sheets, unreadSheet())
+	for _, most := range []int{3000, 20000, MarkdownMost} {
+		var b bytes.Buffer
+		if err := Markdown(&b, sheets, most); err != nil {
+			t.Fatal(err)
+		}
+		got := b.String()
+		if n := utf8.RuneCountInString(got); n > most {
+			t.Errorf("%d characters, and %d are the most", n, most)
+		}
+		said := regexp.MustCompile(`Left out, as a comment holds no more: (.*)\. `).FindStringSubmatch(got)
+		if said == nil {
+			t.Fatalf("nothing is said of what was left out of %d", most)
+		}
+		left := func(words string) int {
+			n := 0
+			if m := regexp.MustCompile(`(\d+) ` + words).FindStringSubmatch(said[1]); m != nil {
+				n, _ = strconv.Atoi(m[1])
+			}
+			return n
+		}
+		if n := strings.Count(got, "- **FAILS**"); n+left("that fail") != fails || most == MarkdownMost && n != fails {
+			t.Errorf("%d fail and %d are left out, of %d", n, left("that fail"), fails)
+		}
+		if n := strings.Count(got, "- **ADVICE**"); n+left("for advice") != advice || n > 0 && left("that fail") > 0 {
+			t.Errorf("%d for advice and %d are left out, of %d", n, left("for advice"), advice)
+		}
+		if n := strings.Count(got, "\n- clean/"); n+left("names of sheets") != 300 {
+			t.Errorf("%d names of clean sheets and %d are left out, of 300", n, left("names of sheets"))
+		}
+		if !strings.Contains(got, "- **CANNOT READ**") || !strings.HasSuffix(got, noSafetyFound+"\n") {
+			t.Error("what must never be left out is")
+		}
 	}
 }
 
@@ -402,7 +560,7 @@ func TestNoStringOfASheetIsMarkdownHTMLOrAMention(t *testing.T) {
 		}
 	}
 	for _, line := range strings.Split(got, "\n") {
-		if !regexp.MustCompile(`^(|## Guidecoat|### Sheet .*|\|.*\||- \*\*[A-Z ]+\*\* .*|  (\*\*[A-Z][a-z]+:\*\* .*|</?details>.*)|Nothing here .*|Cannot be read, .*|No fault .*)$`).MatchString(line) {
+		if !regexp.MustCompile(`^(|## Guidecoat|### Sheet .*|\|.*\||- \*\*[A-Z ]+\*\* .*|  (\*\*[A-Z][a-z]+:\*\* .*|</?details>.*)|Nothing here .*|Cannot be read, .*|Not every rule .*|No fault .*)$`).MatchString(line) {
 			t.Errorf("a line begins with what a sheet says: %q", line)
 		}
 	}
@@ -412,7 +570,7 @@ func TestTheFormatsGiveTheSameBytesForTheSameJudgement(t *testing.T) {
 	sheets := append(hostileSheets(), exampleJudged(), unreadSheet(), waivedSheet())
 	write := func() string {
 		var b bytes.Buffer
-		for _, err := range []error{SARIF(&b, sheets, SARIFOptions{Version: "1", Book: book(t)}), JUnit(&b, sheets, book(t), "risk"), Markdown(&b, sheets)} {
+		for _, err := range []error{SARIF(&b, sheets, SARIFOptions{Version: "1", Book: book(t)}), JUnit(&b, sheets, book(t), "risk"), Markdown(&b, sheets, 0)} {
 			if err != nil {
 				t.Fatal(err)
 			}

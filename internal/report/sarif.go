@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net/url"
@@ -14,6 +15,7 @@ import (
 
 	"github.com/owenrumney/go-sarif/v3/pkg/report/v210/sarif"
 
+	"guidecoat/internal/compare"
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
@@ -24,12 +26,41 @@ const sarifSchema = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/
 
 // fingerprint names how a result is known again; the number goes up when what
 // it is made of changes.
-const fingerprint = "guidecoatFinding/v1"
+const fingerprint = "guidecoatFinding/v2"
+
+// prints are the fingerprints of one sheet's findings.
+type prints struct {
+	j    Judged
+	seen map[string]int
+}
+
+func fingerprints(j Judged) prints { return prints{j, map[string]int{}} }
+
+// next is the fingerprint of the next finding. It is made of what the step does
+// and the names of film and zone, never of a line or a step's number: a finding
+// is known again after the text above it has moved or a step was put in. Of
+// several with all of that alike, each says which one it is.
+func (p prints) next(f rulebook.Finding) string {
+	said := compare.Like(p.j.Doc, f)
+	if f.Zone != nil {
+		said += " on " + *f.Zone
+	}
+	said = printable.Visible(said) + " in " + fileURI(f.File)
+	p.seen[said]++
+	if n := p.seen[said]; n > 1 {
+		said += fmt.Sprintf(" (%d)", n)
+	}
+	return said
+}
 
 // SARIFOptions is what a SARIF log needs beside the judged sheets.
 type SARIFOptions struct {
 	Version string
 	Book    *rulebook.Book
+
+	// Fixes are the edits offered for a finding of a sheet, each of which puts
+	// it right by itself. Nil: none are offered.
+	Fixes func(file string, f rulebook.Finding) []Fix
 
 	// Text is a file's text as it was read, or nil. SARIF counts columns in
 	// UTF-16 units where a Place counts characters; a place in a file whose
@@ -37,11 +68,25 @@ type SARIFOptions struct {
 	Text func(file string) []byte
 }
 
+// Fix is one way to put a finding right.
+type Fix struct {
+	Title string // what it does, for whoever chooses
+	Edits []TextEdit
+}
+
+// TextEdit puts New in the place of the bytes from Start to before End of the
+// sheet's text, byte-order mark counted. The edits of one Fix do not overlap.
+type TextEdit struct {
+	Start, End int
+	New        string
+}
+
 // SARIF writes one SARIF 2.1.0 log with one run: a result a finding, a waived
 // one with its suppression, and a notification for what could not be read. The
-// rules that spoke are described from their METADATA.
+// rules that spoke are described from their METADATA. Set beside a baseline,
+// every result says whether it is new.
 func SARIF(w io.Writer, sheets []Judged, o SARIFOptions) error {
-	s := sarifWriter{o: o, texts: map[string][][]byte{}, index: map[string]int{}}
+	s := sarifWriter{o: o, files: map[string][]byte{}, texts: map[string][][]byte{}, index: map[string]int{}}
 	rules, err := s.rules(sheets)
 	if err != nil {
 		return err
@@ -68,11 +113,27 @@ func SARIF(w io.Writer, sheets []Judged, o SARIFOptions) error {
 				WithMessage(sarifMessage(off.Rule + " is switched off by the house file: " + off.Reason)).
 				WithLocations([]*sarif.Location{s.location(sheet.Place{File: j.File})}))
 		}
-		for _, f := range j.Result.Findings {
-			run.AddResult(s.result(f))
+		prints := fingerprints(j)
+		add := func(list []rulebook.Finding, state string, more func(*sarif.Result, rulebook.Finding) error) error {
+			for _, f := range list {
+				r := s.result(f, prints.next(f))
+				if j.Baselined {
+					r.WithBaselineState(state)
+				}
+				if err := more(r, f); err != nil {
+					return err
+				}
+				run.AddResult(r)
+			}
+			return nil
 		}
-		for _, f := range j.Result.Waived {
-			run.AddResult(s.result(f).AddSuppression(suppression(f)))
+		fix := func(r *sarif.Result, f rulebook.Finding) error { return s.fixes(r, j.File, f) }
+		if err := errors.Join(add(j.Result.Findings, "new", fix), add(j.Known, "unchanged", fix),
+			add(j.Result.Waived, "unchanged", func(r *sarif.Result, f rulebook.Finding) error {
+				r.AddSuppression(suppression(f))
+				return nil
+			})); err != nil {
+			return err
 		}
 	}
 	run.AddInvocation(invocation)
@@ -85,7 +146,8 @@ func SARIF(w io.Writer, sheets []Judged, o SARIFOptions) error {
 // sarifWriter carries what the parts of one log share.
 type sarifWriter struct {
 	o     SARIFOptions
-	texts map[string][][]byte // lines of the files places lie in; nil when not to be had
+	files map[string][]byte   // texts of the files places lie in
+	texts map[string][][]byte // their lines; nil when not to be had
 	index map[string]int      // of a rule among the rule records
 }
 
@@ -95,7 +157,7 @@ type sarifWriter struct {
 func (s *sarifWriter) rules(sheets []Judged) ([]*sarif.ReportingDescriptor, error) {
 	spoke := map[string]rulebook.Rule{}
 	for _, j := range sheets {
-		for _, f := range slices.Concat(j.Result.Findings, j.Result.Waived) {
+		for _, f := range slices.Concat(j.Result.Findings, j.Known, j.Result.Waived) {
 			if _, ok := spoke[f.Rule]; ok {
 				continue
 			}
@@ -162,14 +224,12 @@ func sarifLevel(grade string) string {
 	return "note"
 }
 
-func (s *sarifWriter) result(f rulebook.Finding) *sarif.Result {
+func (s *sarifWriter) result(f rulebook.Finding, print string) *sarif.Result {
 	r := sarif.NewResult().WithRuleID(printable.Visible(f.Rule)).WithRuleIndex(s.index[f.Rule]).
 		WithLevel(sarifLevel(f.Grade)).WithKind("fail").
 		WithMessage(sarifMessage(where(f) + f.Message)).
 		WithLocations([]*sarif.Location{s.location(sheet.Place{File: f.File, Line: f.Line, Column: f.Column, EndLine: f.EndLine, EndColumn: f.EndColumn})}).
-		// The step's number and the films' names, never a line: a finding is
-		// known again after the text above it has moved.
-		WithPartialFingerprints(map[string]string{fingerprint: printable.Visible(f.ID) + " in " + fileURI(f.File)})
+		WithPartialFingerprints(map[string]string{fingerprint: print})
 	for i, related := range f.Related {
 		if related.Line == 0 {
 			continue
@@ -191,6 +251,71 @@ func (s *sarifWriter) result(f rulebook.Finding) *sarif.Result {
 		properties.Add("leaned", visibleAll(f.Leaned))
 	}
 	return r.WithProperties(properties)
+}
+
+// fixes adds what is offered to put a finding right.
+func (s *sarifWriter) fixes(r *sarif.Result, file string, f rulebook.Finding) error {
+	// Without the text there is nowhere to put an edit.
+	if s.o.Fixes == nil || s.lines(file) == nil {
+		return nil
+	}
+	for _, fix := range s.o.Fixes(file, f) {
+		change := sarif.NewArtifactChange().WithArtifactLocation(sarif.NewArtifactLocation().WithURI(fileURI(file)))
+		edits := slices.SortedStableFunc(slices.Values(fix.Edits), func(a, b TextEdit) int { return a.Start - b.Start })
+		for i, e := range edits {
+			if i > 0 && e.Start < edits[i-1].End {
+				return fmt.Errorf("the fix %q of %s has two edits of one place", printable.Visible(fix.Title), printable.Visible(f.ID))
+			}
+			region, err := s.region(file, e.Start, e.End)
+			if err != nil {
+				return fmt.Errorf("the fix %q of %s: %w", printable.Visible(fix.Title), printable.Visible(f.ID), err)
+			}
+			change.AddReplacement(sarif.NewReplacement().WithDeletedRegion(region).WithInsertedContent(sarif.NewArtifactContent().WithText(e.New)))
+		}
+		if len(edits) > 0 {
+			r.Fixes = append(r.Fixes, sarif.NewFix().WithDescription(sarifMessage(fix.Title)).AddArtifactChange(change))
+		}
+	}
+	return nil
+}
+
+// region is a range of bytes of a file in lines and UTF-16 units, from 1; its
+// end is the place after it.
+func (s *sarifWriter) region(file string, start, end int) (*sarif.Region, error) {
+	lines := s.lines(file)
+	at := func(offset int) (line, column int, ok bool) {
+		if bytes.HasPrefix(s.files[file], bom) {
+			offset = max(min(0, offset), offset-len(bom))
+		}
+		if offset < 0 {
+			return 0, 0, false
+		}
+		for i, l := range lines {
+			if offset <= len(l) {
+				if offset < len(l) && !utf8.RuneStart(l[offset]) {
+					return 0, 0, false
+				}
+				return i + 1, 1 + units(l[:offset]), true
+			}
+			offset -= len(l) + 1
+		}
+		return 0, 0, false
+	}
+	line, column, okStart := at(start)
+	endLine, endColumn, okEnd := at(end)
+	if !okStart || !okEnd || start > end {
+		return nil, fmt.Errorf("bytes %d to %d are not a place in %s", start, end, printable.Visible(file))
+	}
+	return sarif.NewRegion().WithStartLine(line).WithStartColumn(column).WithEndLine(endLine).WithEndColumn(endColumn), nil
+}
+
+// units is the length of a text in UTF-16 units.
+func units(text []byte) int {
+	n := 0
+	for _, r := range string(text) {
+		n += max(1, utf16.RuneLen(r))
+	}
+	return n
 }
 
 // suppression is the waiver that set a finding aside. It stands in the sheet
@@ -256,16 +381,7 @@ func (s *sarifWriter) column(file string, line, column int) (int, bool) {
 	if column <= 1 {
 		return 1, column == 1
 	}
-	lines, ok := s.texts[file]
-	if !ok {
-		if s.o.Text != nil {
-			if text := s.o.Text(file); text != nil {
-				text = bytes.TrimPrefix(text, []byte("\ufeff")) // takes no column
-				lines = bytes.Split(text, []byte("\n"))
-			}
-		}
-		s.texts[file] = lines
-	}
+	lines := s.lines(file)
 	if line > len(lines) {
 		return 0, false
 	}
@@ -279,6 +395,24 @@ func (s *sarifWriter) column(file string, line, column int) (int, bool) {
 		rest = rest[size:]
 	}
 	return units, true
+}
+
+// bom takes no column.
+var bom = []byte("\ufeff")
+
+// lines are those of a file's text, or nil where it is not to be had.
+func (s *sarifWriter) lines(file string) [][]byte {
+	lines, ok := s.texts[file]
+	if !ok {
+		if s.o.Text != nil {
+			if text := s.o.Text(file); text != nil {
+				s.files[file] = text
+				lines = bytes.Split(bytes.TrimPrefix(text, bom), []byte("\n"))
+			}
+		}
+		s.texts[file] = lines
+	}
+	return lines
 }
 
 // fileURI is a file's name as a URI: relative where the name is, with forward

@@ -24,7 +24,7 @@ func exampleFinding() rulebook.Finding {
 		Remedy:  "Take the acid primer off and lay epoxy.", Defect: "delamination",
 		Safety: rulebook.Safety{Signal: "WARNING", Text: "Dust harms the lungs."}, Source: []string{"common practice"},
 		Related: []rulebook.Related{{File: "specs/door.toml", Line: 27, Column: 1, Text: "the primer"}},
-		Leaned:  []string{}, Mend: []rulebook.Edit{}, Upper: "6:filler", Lower: "3:etch",
+		Leaned:  []string{}, Mend: []rulebook.Edit{}, Upper: "6:filler", Lower: "3:etch", On: "dent/6:filler",
 	}
 }
 
@@ -37,6 +37,7 @@ func exampleJudged() Judged {
 		ContactsByUpper: map[string][]stack.Contact{
 			lower.ID: {{Zone: "dent", LowerName: "mild steel"}},
 		},
+		Steps: make([]stack.Step, 8),
 	}, Result: rulebook.Result{Findings: []rulebook.Finding{exampleFinding()}}}
 }
 
