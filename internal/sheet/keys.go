@@ -1,6 +1,13 @@
 package sheet
 
-import "guidecoat/internal/quantity"
+import (
+	"slices"
+
+	"guidecoat/internal/quantity"
+)
+
+// Format is the version of the sheet's language that this program reads.
+const Format = 1
 
 // Takes says what the value of a key is.
 type Takes int
@@ -26,6 +33,7 @@ const (
 	TakesTable                     // a table with Key.Fields
 	TakesNamed                     // a table of tables, each with Key.Fields, by names of the shop's own
 	TakesTables                    // a list of tables with Key.Fields, each under a [[header]]
+	TakesName                      // a name that this gives away and others refer to
 )
 
 // Key is one key of a sheet, a shelf or a house file: what may stand there.
@@ -33,7 +41,11 @@ type Key struct {
 	Name     string
 	Takes    []Takes // the ways its value may be written; the first is the usual one
 	List     bool    // a list of such values; one alone may stand without brackets
+	Some     bool    // a list that names at least one
 	Dim      quantity.Dimension
+	Units    []string // the only units of Dim that it may be written in; nil where all may
+	Least    int      // of TakesWhole and of a plain number: the least it may be; 0 is no bound
+	Most     int      // of TakesWhole: the most it may be; 0 is no bound
 	Words    []string // of TakesWord, in the order they are told
 	Open     bool     // other words than Words are taken as they are written
 	Roles    []string // of TakesKind
@@ -88,6 +100,19 @@ var sameWord = map[string]string{
 	"colour": "color",
 }
 
+// Spellings are the words of a closed list and every other way to say one of
+// them, sorted. Case and doubled blanks never matter.
+func Spellings(words []string) []string {
+	all := append([]string{}, words...)
+	for other, own := range sameWord {
+		if slices.Contains(words, own) {
+			all = append(all, other)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
 // The roles of kinds.
 var (
 	substrateRoles = []string{"substrate"}
@@ -100,6 +125,10 @@ func takes(ts ...Takes) []Takes { return ts }
 
 func textKey(name, example, meaning string) Key {
 	return Key{Name: name, Takes: takes(TakesText), Example: example, Meaning: meaning}
+}
+
+func nameKey(name, example, meaning string) Key {
+	return Key{Name: name, Takes: takes(TakesName), Example: example, Meaning: meaning}
 }
 
 func wordKey(name string, words []string, meaning string) Key {
@@ -128,7 +157,17 @@ func listOf(k Key) Key {
 
 func required(k Key) Key { k.Required = true; return k }
 
-var formatKey = Key{Name: "format", Takes: takes(TakesWhole), Required: true, Example: "1", Meaning: "version of the sheet's language"}
+func optional(k Key) Key { k.Required = false; return k }
+
+func someOf(k Key) Key { k = listOf(k); k.Some = true; return k }
+
+func tipKey(example string) Key {
+	k := amountKey("tip", quantity.Film, example, "fluid tip")
+	k.Units = []string{"mm"}
+	return k
+}
+
+var formatKey = Key{Name: "format", Takes: takes(TakesWhole), Least: Format, Most: Format, Required: true, Example: "1", Meaning: "version of the sheet's language"}
 
 var substrateKey = Key{Name: "substrate", Takes: takes(TakesKind), Roles: substrateRoles, Example: `"mild steel"`,
 	Meaning: "what the panel is made of"}
@@ -178,12 +217,12 @@ var rootKeys = []Key{
 		wordKey("plastic", plastics, "of a plastic: which one; unknown when not written"),
 		carriesKey,
 		wordKey("rust", rusts, "how far it has rusted; none when not written"),
-		{Name: "year", Takes: takes(TakesWhole), Example: "1961", Meaning: "year of the vehicle, if it matters for lead"},
+		{Name: "year", Takes: takes(TakesWhole), Least: 1880, Most: 2200, Example: "1961", Meaning: "year of the vehicle, if it matters for lead"},
 		amountKey("area", quantity.Area, `"14 ft2"`, "area of the whole panel"),
 		wordKey("faces", faces, "what it faces in use; weather when not written"),
 	}},
 	{Name: "zone", Takes: takes(TakesTables), Meaning: "a part of the panel that is treated differently", Fields: []Key{
-		required(textKey("name", `"dent"`, "what the steps call it")),
+		required(nameKey("name", `"dent"`, "what the steps call it")),
 		amountKey("area", quantity.Area, `"1.5 ft2"`, "its area"),
 		substrateKey,
 		wordKey("plastic", plastics, "which plastic it is, if not the panel's"),
@@ -197,7 +236,7 @@ var rootKeys = []Key{
 	{Name: "step", Takes: takes(TakesTables), Meaning: "one step, in the order they are done", Fields: nil}, // by verb
 	{Name: "waiver", Takes: takes(TakesTables), Meaning: "a finding that somebody answers for", Fields: []Key{
 		required(Key{Name: "rule", Takes: takes(TakesRule), Example: `"stack-too-thick"`, Meaning: "which rule"}),
-		{Name: "step", Takes: takes(TakesCall, TakesWhole), Example: `"second clear"`, Meaning: "only at this step: its call, or its number"},
+		{Name: "step", Takes: takes(TakesCall, TakesWhole), Least: 1, Most: MaxSteps, Example: `"second clear"`, Meaning: "only at this step: its call, or its number"},
 		{Name: "zone", Takes: takes(TakesZone), Example: `"dent"`, Meaning: "only in this zone"},
 		textKey("reason", `"show finish, cut flat and polished within the week"`, "why; without one nothing is waived"),
 		textKey("by", `"foreman"`, "who answers for it"),
@@ -218,7 +257,7 @@ var shelfKeys = []Key{
 // houseKeys are the tables of a house file. The keys of [limits] and [grades]
 // are names of limits and rules.
 var houseKeys = []Key{
-	{Name: "format", Takes: takes(TakesWhole), Example: "1", Meaning: "version of the sheet's language"},
+	optional(formatKey),
 	{Name: "house", Takes: takes(TakesTable), Meaning: "what holds for every sheet of the shop", Fields: []Key{
 		listOf(Key{Name: "shelf", Takes: takes(TakesFile), Example: `"shelf.toml"`, Meaning: "files of product cards, read before a sheet's own"}),
 		regionKey,
@@ -227,6 +266,12 @@ var houseKeys = []Key{
 	{Name: "limits", Takes: takes(TakesTable), Meaning: "numbers of the shop's own for the limits that rules compare with"},
 	{Name: "grades", Takes: takes(TakesTable), Meaning: "the most that a rule can give, or {off = true, reason = \"...\"}"},
 }
+
+// GradeWords are the grades that a house file can give a rule, gravest first.
+func GradeWords() []string { return gradeWords }
+
+// GradeKeys are the keys of a grade that switches its rule off.
+func GradeKeys() []Key { return gradeFields }
 
 // gradeFields are the keys of a grade that switches its rule off.
 var gradeFields = []Key{
@@ -255,7 +300,7 @@ func makeCardKeys() (card, use []Key) {
 		amountKey("density", quantity.Concentration, `"0.87 g/mL"`, "weight per volume, where a reducer's or hardener's own VOC is not given"),
 		amountKey("film", quantity.Film, `"1.5-3 mil"`, "dry film the whole layer should have"),
 		amountKey("wet_max", quantity.Film, `"4 mil"`, "most wet film in one coat"),
-		amountKey("coats", quantity.Count, `"2-3"`, "how many coats make that film"),
+		{Name: "coats", Takes: takes(TakesQuantity), Dim: quantity.Count, Least: 1, Example: `"2-3"`, Meaning: "how many coats make that film"},
 		amountKey("flash", quantity.Time, `"15 min"`, "wait between its own coats"),
 		{Name: "recoat", Takes: takes(TakesQuantity, TakesTable), Dim: quantity.Time, Example: `"1 h - 72 h"`, Meaning: "wait before another film, from the least to the most without sanding", Fields: []Key{
 			amountKey("paint", quantity.Time, `"1 h - 72 h"`, "before every film without its own entry"),
@@ -282,7 +327,7 @@ func makeCardKeys() (card, use []Key) {
 		amountKey("times_at", quantity.Temperature, `"68-77 F"`, "temperature at which the card's times hold"),
 		amountKey("air", quantity.Temperature, `"60-95 F"`, "air and panel it may be applied in"),
 		amountKey("humidity", quantity.Share, `"up to 80 %"`, "humidity it may be applied in"),
-		amountKey("tip", quantity.Film, `"1.3-1.6 mm"`, "fluid tip"),
+		tipKey(`"1.3-1.6 mm"`),
 		amountKey("pressure", quantity.Pressure, `"26-29 psi"`, "cap or inlet pressure"),
 		{Name: "grit_beneath", Takes: takes(TakesGrades), Example: `"P80-P180"`, Meaning: "the abrasive range it wants beneath it"},
 		flagKey("sandable", "whether it can be sanded, where the kind's habit differs"),
@@ -304,8 +349,8 @@ func makeCardKeys() (card, use []Key) {
 // stepKeys are the keys that any step may have.
 var stepKeys = append([]Key{
 	required(textKey("do", `"sand"`, "what is done")),
-	textKey("call", `"first clear"`, "a name that others refer to"),
-	listOf(Key{Name: "on", Takes: takes(TakesZone), Example: `"dent"`, Meaning: "the zones it is done on; all when not written"}),
+	nameKey("call", `"first clear"`, "a name that others refer to"),
+	someOf(Key{Name: "on", Takes: takes(TakesZone), Example: `"dent"`, Meaning: "the zones it is done on; all when not written"}),
 	listOf(Key{Name: "except", Takes: takes(TakesZone), Example: `"dent"`, Meaning: "zones it is not done on"}),
 	amountKey("for", quantity.Time, `"30 min"`, "how long it takes"),
 	amountKey("then_wait", quantity.Time, `"16 h"`, "time after it, before the next step"),
@@ -328,7 +373,7 @@ func makeVerbs() []Verb {
 		Example: `[{to = "body filler", call = "rub-through", area = "10 in2"}]`, Meaning: "where the abrasive goes through: substrate, a kind, or the call of the step that laid it",
 		Fields: []Key{
 			required(Key{Name: "to", Takes: takes(TakesKind, TakesCall), Roles: beneathRoles, Example: `"body filler"`, Meaning: "what it goes down to: substrate, a kind, or the call of the step that laid it"}),
-			textKey("call", `"rub-through"`, "name of the zone that this makes"),
+			nameKey("call", `"rub-through"`, "name of the zone that this makes"),
 			amountKey("area", quantity.Area, `"10 in2"`, "area of that zone"),
 		}}
 	feathers := flagKey("feathers", "true when the edge of the film is feathered out")
@@ -340,7 +385,7 @@ func makeVerbs() []Verb {
 	sand := []Key{required(gradeKey), sandTool, wet, takesOff, cutsTo, feathers}
 	lay := []Key{
 		product,
-		{Name: "coats", Takes: takes(TakesWhole), Example: "2", Meaning: "number of coats; 1 when not written"},
+		{Name: "coats", Takes: takes(TakesWhole), Least: 1, Most: MaxCoats, Example: "2", Meaning: "number of coats; 1 when not written"},
 		amountKey("wet_film", quantity.Film, `"3 mil"`, "wet film of each coat"),
 		amountKey("between", quantity.Time, `"10 min"`, "wait between the coats"),
 		mix,
@@ -353,7 +398,7 @@ func makeVerbs() []Verb {
 		textKey("as", `"sealer"`, "which use of the can, where its card has several"),
 		{Name: "fades", Takes: takes(TakesFlag, TakesZone), List: true, Example: "true", Meaning: "true, or the zones, where the coat fades out"},
 		wordKey("gun", guns, "the gun"),
-		amountKey("tip", quantity.Film, `"1.4 mm"`, "fluid tip"),
+		tipKey(`"1.4 mm"`),
 		amountKey("pressure", quantity.Pressure, `"28 psi"`, "cap or inlet pressure"),
 	}
 	forTime := required(amountKey("for", quantity.Time, `"30 min"`, "how long it takes"))
@@ -390,7 +435,7 @@ func makeVerbs() []Verb {
 		{Do: "metalwork", Keys: []Key{forTime, flagKey("welding", "true when there is welding in it")}, Meaning: "hammering, dollying, welding"},
 		{Do: "store", Keys: []Key{forTime}, Meaning: "the panel leaves the line"},
 		{Do: "polish", Keys: []Key{with(`"polishing compound"`, "the compound: a card's name, or the kind"), takesOff}, Meaning: "compounds the last film"},
-		{Do: "inspect", Keys: []Key{required(listOf(wordKey("measure", measures, "what is measured")))}, Meaning: "a stop to measure"},
+		{Do: "inspect", Keys: []Key{required(someOf(wordKey("measure", measures, "what is measured")))}, Meaning: "a stop to measure"},
 	}
 }
 

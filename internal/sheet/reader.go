@@ -175,8 +175,8 @@ func (t table) format() {
 	}
 	switch f := v.(type) {
 	case int64:
-		if f != 1 {
-			t.d.say(n.Value, n.Path(), "format %d is not known to this program; it reads format = 1", f)
+		if f != Format {
+			t.d.say(n.Value, n.Path(), "format %d is not known to this program; it reads format = %d", f, Format)
 		}
 	default:
 		t.wrongForm(n, k)

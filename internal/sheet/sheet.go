@@ -129,7 +129,7 @@ func (rd *reading) panel(root table) {
 		*p = Panel{
 			Part: t.text("part"), Substrate: t.kind("substrate"), Plastic: t.word("plastic"), Rust: t.word("rust"),
 			Area: t.amount("area"), Faces: t.word("faces"), Place: t.place(),
-			Year: t.whole("year", 1880, 2200, "write the year with its four figures, such as 1961", "write the year with its four figures, such as 1961"),
+			Year: t.whole("year", "write the year with its four figures, such as 1961", "write the year with its four figures, such as 1961"),
 		}
 		p.Carries, p.CarriesWritten = carries(t)
 	}

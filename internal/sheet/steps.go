@@ -525,7 +525,7 @@ func (rd *reading) with(t table, st *Step) {
 func (rd *reading) lay(t table, st *Step) {
 	st.Product = t.text("product")
 	st.As = t.text("as")
-	st.Coats = t.whole("coats", 1, MaxCoats, "a film is laid in one coat or more", "a step lays at most "+strconv.Itoa(MaxCoats)+" coats")
+	st.Coats = t.whole("coats", "a film is laid in one coat or more", "a step lays at most "+strconv.Itoa(MaxCoats)+" coats")
 	st.WetFilm, st.Between, st.Thickness = t.amount("wet_film"), t.amount("between"), t.amount("thickness")
 	st.Mix = t.mix("mix")
 	st.Stood, st.Batch, st.FreshCup = t.amount("stood"), t.amount("batch"), t.flag("fresh_cup")

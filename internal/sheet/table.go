@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -299,9 +300,9 @@ func (t table) flag(name string) Flag {
 	return Flag{Value: b, Written: true, Place: t.d.x.Place(n.Value)}
 }
 
-// whole reads a whole number between two bounds; few and many say what is
-// wrong with one beyond them.
-func (t table) whole(name string, least, most int, few, many string) Number {
+// whole reads a whole number between its key's bounds; few and many say what
+// is wrong with one beyond them.
+func (t table) whole(name string, few, many string) Number {
 	v, n, k, ok := t.get(name)
 	if !ok {
 		return Number{}
@@ -311,10 +312,10 @@ func (t table) whole(name string, least, most int, few, many string) Number {
 	case !isWhole:
 		t.wrongForm(n, k)
 		return Number{}
-	case i < int64(least):
+	case i < int64(k.Least):
 		t.d.say(n.Value, n.Path(), "%d is too little: %s", i, few)
 		return Number{}
-	case i > int64(most):
+	case i > int64(k.Most):
 		t.d.say(n.Value, n.Path(), "%d is too much: %s", i, many)
 		return Number{}
 	}
@@ -409,9 +410,9 @@ func cannotBe(k *Key, q quantity.Quantity) string {
 	switch {
 	case k.Dim == quantity.Share && k.Name != "reduce_up_to" && !math.IsInf(q.Hi, 1) && q.Hi > 100:
 		return "is more than there can be; write a share of at most 100 %"
-	case k.Name == "tip" && q.Unit != "mm" && q.Unit != "":
-		return "is not how a fluid tip is named; write it in mm, such as " + k.Example
-	case k.Name == "coats" && q.Lo < 1:
+	case k.Units != nil && q.Unit != "" && !slices.Contains(k.Units, q.Unit):
+		return "is not how a " + k.Meaning + " is named; write it in " + listed(k.Units, "or", asIs) + ", such as " + k.Example
+	case k.Dim == quantity.Count && q.Lo < float64(k.Least):
 		return "is less than one coat; write 1 or more, such as " + k.Example
 	}
 	return ""
