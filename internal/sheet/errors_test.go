@@ -164,11 +164,12 @@ type spoiled struct {
 	says  []string // a part of each problem's message
 }
 
-func TestEveryErrorOfASheetIsToldWhereItStands(t *testing.T) {
+// spoiledSheets are the ways to spoil the good sheet.
+func spoiledSheets() []spoiled {
 	one := func(name, old, new, key string, says ...string) spoiled {
 		return spoiled{name: name, edits: []string{old, new}, keys: []string{key}, says: says}
 	}
-	for _, test := range []spoiled{
+	return []spoiled{
 		// The file as a whole.
 		one("no format is an error", "format = 1\n", "⟦⟧", "format", `a sheet needs "format"`),
 		one("another format is an error", "format = 1", "format = ⟦2⟧", "format", "format 2 is not known"),
@@ -387,7 +388,11 @@ func TestEveryErrorOfASheetIsToldWhereItStands(t *testing.T) {
 			says: []string{"no unit", "mild steel", "body filler", "clean", "P180", "no rule"}},
 		{name: "a card that cannot be read spoils no other line", edits: []string{"kind = \"epoxy primer\"\nmix", "kind = ⟦\"epoxi primer\"⟧\nmix"},
 			keys: []string{"product.grey-epoxy.kind"}, says: []string{"epoxy primer"}},
-	} {
+	}
+}
+
+func TestEveryErrorOfASheetIsToldWhereItStands(t *testing.T) {
+	for _, test := range spoiledSheets() {
 		t.Run(test.name, func(t *testing.T) {
 			text := good
 			for i := 0; i < len(test.edits); i += 2 {

@@ -201,12 +201,15 @@ func TestAHouseFileMayBeNamed(t *testing.T) {
 	}
 }
 
-func TestWhatIsWrongInOtherFilesIsToldThere(t *testing.T) {
-	for _, test := range []struct {
-		name  string
-		files map[string]string
-		want  []string // each problem: its place and key, and a part of what it says
-	}{
+// spoiledFiles are files that go together, with what is wrong in them.
+type spoiledFiles struct {
+	name  string
+	files map[string]string
+	want  []string // each problem: its place and key, and a part of what it says
+}
+
+func filesOfAShop() []spoiledFiles {
+	return []spoiledFiles{
 		{"a card of a shelf", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxi primer")},
 			[]string{`a.toml:3:8 product.grey.kind|did you mean "epoxy primer"`}},
 		{"a shelf without its format", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": "[product.grey]\nkind = \"epoxy primer\"\n"},
@@ -263,7 +266,11 @@ func TestWhatIsWrongInOtherFilesIsToldThere(t *testing.T) {
 			[]string{`guidecoat.toml:2:9 house.rules|leads out of the folder`}},
 		{"the errors of sheet, shelf and house at once", map[string]string{"door.toml": door(`"a.toml"`) + "coats = 0\n", "a.toml": card("grey", "epoxi primer"), "guidecoat.toml": "[limit]\n"},
 			[]string{"door.toml:10:9 step[1].coats|one coat or more", "a.toml:3:8 product.grey.kind|epoxy primer", "guidecoat.toml:1:1 limit|limits"}},
-	} {
+	}
+}
+
+func TestWhatIsWrongInOtherFilesIsToldThere(t *testing.T) {
+	for _, test := range filesOfAShop() {
 		t.Run(test.name, func(t *testing.T) {
 			s, problems := Read(Options{Root: bench(t, test.files), Rules: knownRules}, "door.toml")
 			lines := told(problems)

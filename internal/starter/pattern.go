@@ -23,7 +23,9 @@ const (
 	blanks  = blank + "*" // there may be some
 	gap     = blank + "+" // there is some
 
-	figure = `[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?`
+	// figure is a number: digits, or a point with digits behind it, or both.
+	figure   = mantissa + `(?:[eE][+-]?[0-9]+)?`
+	mantissa = `(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)`
 	// between parts the two ends of a range.
 	between = "(?:" + blanks + "[-–]" + blanks + "|" + gap + "[tT][oO]" + gap + ")"
 )
@@ -41,7 +43,7 @@ func either(ways ...string) string {
 // anyCase is a word in capitals or small letters, its blanks of any width.
 func anyCase(word string) string {
 	var b strings.Builder
-	for _, r := range word {
+	for _, r := range strings.ToLower(word) {
 		if r == ' ' {
 			b.WriteString(gap)
 			continue
@@ -203,8 +205,11 @@ func gradesPatterns() []string {
 // perhaps, or a share of paste hardener by weight.
 func mixPatterns() []string {
 	// A plus parts the mix from its share of reducer, in an exponent too.
-	part := blanks + `[0-9]+(?:\.[0-9]+)?(?:[eE]-?[0-9]+)?` + blanks
-	colons := func(n int) string { return part + "(?::" + part + "){0," + strconv.Itoa(n) + "}" }
+	const power = `(?:[eE]-?[0-9]+)?`
+	// The base is not nothing: there is a digit that is no nought.
+	const base = blanks + `(?:[0-9]*[1-9][0-9]*(?:\.[0-9]+)?|[0-9]*\.[0-9]*[1-9][0-9]*)` + power + blanks
+	const part = blanks + mantissa + power + blanks
+	colons := func(n int) string { return base + "(?::" + part + "){0," + strconv.Itoa(n) + "}" }
 	share := closed(quantity.Share, nil)
 	paste := make([]string, len(share))
 	for i, way := range share {

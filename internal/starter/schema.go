@@ -240,7 +240,7 @@ func (w *writer) ways(k sheet.Key, take sheet.Takes) []*schema {
 	case sheet.TakesName:
 		return []*schema{{Type: "string", Pattern: written, Not: &schema{Const: sheet.RestZone}}}
 	case sheet.TakesHelper:
-		return []*schema{{Enum: values(trade.Kinds().Names("helper"))}, text(written)}
+		return []*schema{{Enum: values(k.Words)}, text(written)}
 	case sheet.TakesProduct:
 		if slices.Contains(k.Takes, sheet.TakesText) {
 			return nil // any text will do
@@ -305,7 +305,7 @@ func described(k sheet.Key) string {
 		}
 		b.WriteString(" A " + k.Dim.String() + ", or a range of them")
 		if len(units) > 0 {
-			b.WriteString(", in " + orOf(units))
+			b.WriteString(", in " + strings.Join(units, ", "))
 		}
 		b.WriteString(".")
 	}
@@ -329,13 +329,6 @@ func described(k sheet.Key) string {
 		b.WriteString(" Example: " + k.Name + " = " + k.Example)
 	}
 	return b.String()
-}
-
-func orOf(words []string) string {
-	if len(words) == 1 {
-		return words[0]
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
 // file is a file's table: its keys, each as key makes it but those that are
@@ -398,10 +391,7 @@ func (w *writer) steps() *schema {
 	var order []string
 	with := map[string][]*schema{}
 	for _, v := range sheet.Verbs() {
-		for _, k := range sheet.KeysOf(v.Do) {
-			if k.Name == "do" {
-				continue
-			}
+		for _, k := range keysOf(v.Do) {
 			s := w.define("step."+k.Name, v.Do, w.key(k))
 			if _, known := with[k.Name]; !known {
 				order = append(order, k.Name)
@@ -416,10 +406,7 @@ func (w *writer) steps() *schema {
 	}
 	for _, v := range sheet.Verbs() {
 		then := &schema{Additional: false, Properties: members{{"do", true}}}
-		for _, k := range sheet.KeysOf(v.Do) {
-			if k.Name == "do" {
-				continue
-			}
+		for _, k := range keysOf(v.Do) {
 			var value any = true
 			if len(with[k.Name]) > 1 {
 				value = w.define("step."+k.Name, v.Do, w.key(k))
@@ -436,6 +423,21 @@ func (w *writer) steps() *schema {
 		})
 	}
 	return tables(w.define("step", "other", step))
+}
+
+// keysOf are the keys of a verb's step, `do` apart, with the helpers that an
+// editor offers.
+func keysOf(do string) []sheet.Key {
+	var keys []sheet.Key
+	for _, k := range sheet.KeysOf(do) {
+		if slices.Contains(k.Takes, sheet.TakesHelper) {
+			k.Words = sheet.HelpersFor(do)
+		}
+		if k.Name != "do" {
+			keys = append(keys, k)
+		}
+	}
+	return keys
 }
 
 // besides adds to a verb's schema what its keys ask of each other.
