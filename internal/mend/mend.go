@@ -125,7 +125,7 @@ func (m *Mender) Mend(ctx context.Context, file string, text []byte) (*Result, [
 			s.targets = append(s.targets, root.spots(f)...)
 		}
 	}
-	best := s.state(root, nil)
+	best := s.state(root)
 	fewest := true
 	if len(s.targets) > 0 {
 		if best, err = s.firstGood(); err != nil {
@@ -140,7 +140,7 @@ func (m *Mender) Mend(ctx context.Context, file string, text []byte) (*Result, [
 	}
 	r, err := s.result(best)
 	if r != nil {
-		r.Fewest = fewest
+		r.Fewest = fewest && r.Outcome == Whole
 	}
 	return r, nil, err
 }
@@ -163,18 +163,18 @@ type search struct {
 // state is a trial held against what the search is for.
 type state struct {
 	*trial
-	skipped []spot             // targets given up
 	open    []rulebook.Finding // still to answer: targets, and what the edits brought, that offer edits
+	brought int                // of those, what the edits brought
 	stuck   int                // findings the edits brought that offer none
 	told    []rulebook.Finding // what the edits brought for a person to decide
 	advice  []rulebook.Finding // what they brought as advice, with nothing offered
-	unmet   int                // targets that still stand, given up or not
+	unmet   int                // targets that still stand
 	futile  int                // moves that left standing what they were to answer
 	spoiled bool               // the sheet no longer does what it is for
 }
 
-func (s *search) state(t *trial, skipped []spot) *state {
-	st := &state{trial: t, skipped: skipped}
+func (s *search) state(t *trial) *state {
+	st := &state{trial: t}
 	for _, f := range t.findings {
 		brought, target := false, false
 		for _, at := range t.spots(f) {
@@ -183,9 +183,7 @@ func (s *search) state(t *trial, skipped []spot) *state {
 			}
 			if f.Grade != "advice" && slices.Contains(s.targets, at) {
 				st.unmet++
-				if !slices.Contains(skipped, at) {
-					target = true
-				}
+				target = true
 			}
 		}
 		switch moves, _ := t.offers(f); {
@@ -193,6 +191,9 @@ func (s *search) state(t *trial, skipped []spot) *state {
 			st.told = append(st.told, f)
 		case (brought || target) && len(moves) > 0:
 			st.open = append(st.open, f)
+			if brought {
+				st.brought++
+			}
 		case brought && f.Grade == "advice":
 			st.advice = append(st.advice, f)
 		case brought:
@@ -251,7 +252,9 @@ func (s *search) swapped(t *trial, card string) bool {
 	return false
 }
 
-func (st *state) good() bool { return len(st.open) == 0 && st.stuck == 0 && !st.spoiled && !st.broke }
+// good: nothing has come with the edits but what is a person's to decide;
+// targets may still stand.
+func (st *state) good() bool { return st.brought == 0 && st.stuck == 0 && !st.spoiled && !st.broke }
 
 // unlikely is how many likelier offers its edits passed over.
 func (t *trial) unlikely() int {
@@ -277,14 +280,13 @@ func better(a, b *state) bool {
 	return false
 }
 
-// queue holds the states to go on from: those that gave up least, with least
-// to answer, first.
+// queue holds the states to go on from: those with least to answer first.
 type queue []*state
 
 func (q queue) Len() int { return len(q) }
 func (q queue) Less(i, j int) bool {
 	a, b := q[i], q[j]
-	for _, d := range []int{len(a.skipped) - len(b.skipped), a.stuck - b.stuck, a.futile - b.futile, len(a.open) - len(b.open),
+	for _, d := range []int{a.stuck - b.stuck, a.futile - b.futile, len(a.open) - len(b.open),
 		len(a.advice) - len(b.advice), len(a.moves) - len(b.moves)} {
 		if d != 0 {
 			return d < 0
@@ -355,7 +357,7 @@ func (s *search) children(st *state, of []rulebook.Finding) ([]*state, error) {
 			if t == nil || len(t.moves) != len(st.moves)+1 {
 				continue
 			}
-			c := s.state(t, st.skipped)
+			c := s.state(t)
 			c.futile = st.futile
 			stands := t.grades()
 			for _, at := range st.spots(f) {
@@ -370,58 +372,39 @@ func (s *search) children(st *state, of []rulebook.Finding) ([]*state, error) {
 	return out, nil
 }
 
-// firstGood is a good set of edits, found by answering one finding after the
-// other; where none answers a target, it is given up.
+// firstGood is the first set of edits found that answers every target, or,
+// where the search comes to its end, the one that leaves the fewest.
 func (s *search) firstGood() (*state, error) {
-	q := &queue{s.state(s.root, nil)}
-	reserve := s.left / 2
-	for q.Len() > 0 {
+	best := s.state(s.root)
+	q := &queue{best}
+	reserve := s.left / 3
+	for q.Len() > 0 && s.left > reserve {
 		st := heap.Pop(q).(*state)
-		if st.good() {
-			return st, nil
+		if st.good() && better(st, best) {
+			best = st
 		}
-		if len(st.open) == 0 || len(st.moves) > 4+2*len(s.targets) {
+		if best.unmet == 0 {
+			break
+		}
+		if len(st.moves) > 4+2*len(s.targets) {
 			continue
 		}
-		f := st.open[0]
-		if s.left > reserve {
-			more, err := s.children(st, st.open[:1])
-			if err != nil {
-				return nil, err
-			}
-			for _, c := range more {
-				if !c.spoiled {
-					heap.Push(q, c)
-				}
-			}
+		more, err := s.children(st, st.open)
+		if err != nil {
+			return nil, err
 		}
-		// What the edits brought cannot be given up, only what was there.
-		if given := s.given(st, f); len(given) > len(st.skipped) {
-			c := s.state(st.trial, given)
-			c.futile = st.futile
-			heap.Push(q, c)
+		for _, c := range more {
+			if !c.spoiled {
+				heap.Push(q, c)
+			}
 		}
 	}
-	// With everything given up the sheet as it is does.
-	return s.state(s.root, s.targets), nil
+	return best, nil
 }
 
 // says: a finding speaks of a spot in just these words.
 func (t *trial) says(at spot, message string) bool {
 	return slices.ContainsFunc(t.findings, func(f rulebook.Finding) bool { return f.Message == message && slices.Contains(t.spots(f), at) })
-}
-
-func (s *search) given(st *state, f rulebook.Finding) []spot {
-	given := slices.Clone(st.skipped)
-	for _, at := range st.spots(f) {
-		if gravity[f.Grade] > s.was[at] {
-			return nil
-		}
-		if slices.Contains(s.targets, at) && !slices.Contains(given, at) {
-			given = append(given, at)
-		}
-	}
-	return given
 }
 
 // without is the trial of some of a state's moves, or nil.
@@ -446,7 +429,7 @@ func (s *search) without(st *state, leave int) (*state, error) {
 		}
 		t = next
 	}
-	return s.state(t, st.skipped), nil
+	return s.state(t), nil
 }
 
 // reduced leaves out every edit that is not needed once the others are made.
@@ -466,7 +449,7 @@ func (s *search) reduced(st *state) (*state, error) {
 // shorter looks for a smaller or cheaper set among all that the findings
 // offer, set by set as they grow, and says whether every smaller one was judged.
 func (s *search) shorter(best *state) (*state, bool, error) {
-	level := []*state{s.state(s.root, best.skipped)}
+	level := []*state{s.state(s.root)}
 	for size := 0; size < len(best.moves); size++ {
 		var next []*state
 		for _, st := range level {
@@ -628,7 +611,7 @@ func (s *search) why(st *state, f rulebook.Finding) (Left, error) {
 
 // trouble says what is wrong with a trial that was to answer a finding.
 func (s *search) trouble(t *trial, f rulebook.Finding) string {
-	after := s.state(t, nil)
+	after := s.state(t)
 	stands := t.grades()
 	for _, at := range s.root.spots(f) {
 		if stands[at] >= gravity[f.Grade] {

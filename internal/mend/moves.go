@@ -72,6 +72,11 @@ func (t *trial) resolve(e rulebook.Edit) (moves []move, missing []string) {
 		return []move{{kind: "drop", does: "take the step out (" + stepWords(st) + ")"}}, nil
 	case "set":
 		return t.setting(e)
+	case "unset":
+		if slices.Contains(forbidden, e.Key) {
+			return nil, nil
+		}
+		return []move{{kind: "set", drop: []string{e.Key}, does: "leave out " + e.Key}}, nil
 	}
 	return t.inserting(e)
 }
@@ -420,8 +425,8 @@ func kindsOf(v any) []string {
 }
 
 // values are the ways an offered value may be written as TOML, the likeliest
-// first: a long figure also as the round one next to it on either side, which
-// is what a painter would write.
+// first: a long figure as the round one next to it on either side, which is
+// what a painter would write. One of the two is right, and judging tells.
 func values(v any) []string {
 	switch v := v.(type) {
 	case bool:
@@ -439,11 +444,14 @@ func values(v any) []string {
 		}
 		return []string{"[" + strings.Join(words, ", ") + "]"}
 	case string:
-		out := []string{}
-		for _, r := range rounded(v) {
-			out = append(out, sheet.Quote(r))
+		round := rounded(v)
+		if len(round) == 0 {
+			round = []string{v}
 		}
-		return append(out, sheet.Quote(v))
+		for i, r := range round {
+			round[i] = sheet.Quote(r)
+		}
+		return round
 	}
 	return nil
 }

@@ -61,7 +61,7 @@ func (m *Mender) offer(ctx context.Context, file string, root *trial, f rulebook
 		if t == nil || t.broke || s.trouble(t, f) != "" {
 			continue
 		}
-		st := s.state(t, nil)
+		st := s.state(t)
 		fixes = append(fixes, Fix{Title: s.made(st, t.moves[0]).Does, Edits: Changes(root.text, t.text), Decide: tolds(st.told)})
 	}
 	return fixes, nil

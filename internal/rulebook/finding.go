@@ -23,9 +23,10 @@ type Related struct {
 	Text   string `json:"text"`
 }
 
-// Edit is one offered change to the sheet: insert a step, drop a step, or set a key.
+// Edit is one offered change to the sheet: insert a step, drop a step, set a
+// key of one, or take a key out.
 type Edit struct {
-	Edit  string         `json:"edit"`            // insert | drop | set
+	Edit  string         `json:"edit"`            // insert | drop | set | unset
 	Where string         `json:"where,omitempty"` // before | after, of an insert
 	Step  int            `json:"step"`
 	Set   map[string]any `json:"set,omitempty"` // keys of an inserted step

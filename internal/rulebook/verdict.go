@@ -224,12 +224,16 @@ func (e Edit) check() error {
 			return fmt.Errorf("the step it inserts does nothing: it has no do")
 		}
 	case "drop":
+	case "unset":
+		if e.Key == "" {
+			return fmt.Errorf("it takes no key out")
+		}
 	case "set":
 		if e.Key == "" || e.Value == nil {
 			return fmt.Errorf("it sets no key or no value")
 		}
 	default:
-		return fmt.Errorf("%q is no edit; there are insert, drop and set", e.Edit)
+		return fmt.Errorf("%q is no edit; there are insert, drop, set and unset", e.Edit)
 	}
 	return nil
 }

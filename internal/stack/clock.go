@@ -333,5 +333,15 @@ func (s span) slowedBy(factor quantity.Interval, n number) *Slowed {
 	if compared == nil {
 		return nil
 	}
-	return &Slowed{Compared: *compared, Factor: measure(factor, quantity.Count, "")}
+	return &Slowed{Compared: *compared, Factor: measure(factor, quantity.Count, ""), Enough: s.enough(factor, n)}
+}
+
+// enough is the span by the clock that is as long as a time it is held to,
+// where the temperature slows it by a factor.
+func (s span) enough(factor quantity.Interval, n number) Measure {
+	least := n.least().iv
+	if factor.IsOpen() || least.IsOpen() {
+		return openMeasure(quantity.Time, s.unit)
+	}
+	return measure(quantity.Exactly(least.Hi*factor.Hi), quantity.Time, s.unit)
 }

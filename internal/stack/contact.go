@@ -142,6 +142,10 @@ func (b *builder) contactClock(c *Contact, low *film, l *layer, at int) {
 		}
 	}
 	c.RecoatLeastWarm = eff.held("least", least)
+	if c.RecoatLeastWarm != nil && !eff.open {
+		enough := eff.enough(b.clock.factor(gap, eff, v.timesAt()), least)
+		c.RecoatEnough = &enough
+	}
 	if dead := v.noRecoat(); dead.ok {
 		c.DeadStart = gap.held("least", dead.least())
 		c.DeadEnd = gap.held("most", dead.most())

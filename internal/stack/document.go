@@ -489,6 +489,7 @@ type Contact struct {
 	Factor          Measure     `json:"factor"`        // gap ÷ gap_effective
 	RecoatLeast     *Comparison `json:"recoat_least"`
 	RecoatLeastWarm *Comparison `json:"recoat_least_warm"` // gap_effective against the least recoat
+	RecoatEnough    *Measure    `json:"recoat_enough"`     // the gap by the clock that would be enough on this panel; null with no least recoat
 	RecoatMost      *Comparison `json:"recoat_most"`       // null where there is none or it is `any`
 	WindowGiven     string      `json:"window_given"`      // "card", "typical" or "none": where the lower film's window comes from
 	// WindowShut: unabraded, the lower film takes its own coats only, so that for this upper film its window
@@ -594,6 +595,7 @@ type Settling struct {
 type Slowed struct {
 	Compared Comparison `json:"compared"` // the wait, scaled, against the card's or kind's time (sense least)
 	Factor   Measure    `json:"factor"`   // the wait by the clock ÷ the wait as scaled, a plain number
+	Enough   Measure    `json:"enough"`   // the wait by the clock that would be enough: the time it is held to × factor
 }
 
 // Lay is one laying step of one layer.
@@ -630,8 +632,13 @@ type Lay struct {
 	JoinsSlowed   *Slowed `json:"joins_slowed"`
 	// CoatsEnough: the fewest coats of this wet film that surely lay the least of the card's film; 0 where
 	// either is not known, or where other steps lay coats of the layer too.
-	CoatsEnough int      `json:"coats_enough"`
-	Thickness   *Measure `json:"thickness"` // spread
+	CoatsEnough int `json:"coats_enough"`
+	// CoatsMost: the most coats of this wet film that surely stay within the most of the card's film; 0 where
+	// either is not known, where one is too much, or where other steps lay coats of the layer too.
+	CoatsMost int `json:"coats_most"`
+	// CoatsMore: one coat more than it lays.
+	CoatsMore int      `json:"coats_more"`
+	Thickness *Measure `json:"thickness"` // spread
 	// Weather.
 	Air       *Measure    `json:"air"`
 	Panel     *Measure    `json:"panel"`

@@ -197,9 +197,14 @@ func (b *builder) layFacts() {
 			e.JoinsWritten = !p.joins.open || b.clock.condition(p.joins.from, p.joins.to) != ""
 			e.JoinsSlowed = b.clock.slowed(v, *p.joins, v.flash())
 		}
-		if lo, _ := v.film(); lo.ok && p.film.known && p.film.coat.Lo > 0 && len(l.Steps) == 1 && st.Do != "spread" {
-			if n := math.Ceil(lo.iv.Lo/p.film.coat.Lo - 1e-9); n < 1000 {
+		e.CoatsMore = e.Coats + 1
+		if p.film.known && p.film.coat.Lo > 0 && len(l.Steps) == 1 && st.Do != "spread" {
+			lo, hi := v.film()
+			if n := math.Ceil(lo.iv.Lo/p.film.coat.Lo - 1e-9); lo.ok && n < 1000 {
 				e.CoatsEnough = int(n)
+			}
+			if n := math.Floor(hi.iv.Hi/p.film.coat.Hi + 1e-9); hi.ok && n < 1000 {
+				e.CoatsMost = int(n)
 			}
 		}
 		if p.room > 0 {

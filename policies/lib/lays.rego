@@ -23,6 +23,13 @@ laid_last(id) := max(input.layers_by_id[id].steps)
 # waited offers to write the wait after a layer's last coat.
 waited(id, text) := [set_key(n, "then_wait", text) | n := laid_last(id)]
 
+# coated offers one coat more of a layer that one step lays.
+coated(id) := [set_key(y.step, "coats", y.coats_more) |
+	some y in input.lays
+	y.layer == id
+	y.coats_enough > 0
+]
+
 # worse picks, of several comparisons of which any may be null or hold, the one to speak of: the first that is
 # surely broken, else the first that may be; undefined where none is.
 worse(list) := c if {

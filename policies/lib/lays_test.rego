@@ -44,3 +44,12 @@ test_a_baked_film_stands_on_itself_at_the_bake if {
 		"place": {"line": 50},
 	}
 }
+
+test_one_coat_more_is_offered_where_one_step_lays_the_film if {
+	lays := [
+		{"layer": "3:grey", "step": 3, "coats_more": 3, "coats_enough": 2},
+		{"layer": "4:red", "step": 4, "coats_more": 2, "coats_enough": 0},
+	]
+	lib.coated("3:grey") == [{"edit": "set", "step": 3, "key": "coats", "value": 3}] with input.lays as lays
+	lib.coated("4:red") == [] with input.lays as lays
+}

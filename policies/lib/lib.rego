@@ -213,6 +213,8 @@ insert_after(n, step) := {"edit": "insert", "where": "after", "step": n, "set": 
 
 drop(n) := {"edit": "drop", "step": n}
 
+unset_key(n, key) := {"edit": "unset", "step": n, "key": key}
+
 set_key(n, key, value) := {"edit": "set", "step": n, "key": key, "value": value}
 
 # verdict joins its place, its judgement, its words and its edits.

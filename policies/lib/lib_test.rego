@@ -255,6 +255,7 @@ test_edits_say_what_to_do if {
 	lib.insert_before(3, {"do": "tack"}) == {"edit": "insert", "where": "before", "step": 3, "set": {"do": "tack"}}
 	lib.insert_after(3, {"do": "tack"}) == {"edit": "insert", "where": "after", "step": 3, "set": {"do": "tack"}}
 	lib.drop(3) == {"edit": "drop", "step": 3}
+	lib.unset_key(3, "hardener") == {"edit": "unset", "step": 3, "key": "hardener"}
 	lib.set_key(3, "grit", "P80") == {"edit": "set", "step": 3, "key": "grit", "value": "P80"}
 }
 

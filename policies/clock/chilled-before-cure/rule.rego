@@ -41,7 +41,7 @@ verdict contains v if {
 			since(k.after),
 			input.limits.cure_day.measure.text,
 		]),
-		[],
+		lib.waited(l.id, input.limits.cure_day.measure.text),
 	)
 }
 

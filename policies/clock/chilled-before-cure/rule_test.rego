@@ -27,6 +27,7 @@ judged(layer, pieces) := vs if {
 			"id": "panel/5:gloss", "zone": "panel", "step": 5, "upper": "5:gloss", "lower": "4:blue", "place": {"line": 50},
 		}]},
 		"steps": [{"n": 5, "place": {"line": 50}}, {"n": 6, "place": {"line": 60}}, {"n": 7, "place": {"line": 70}}],
+		"layers_by_id": {"5:gloss": {"steps": [5]}},
 		"limits": {"grace": {"low": 0.9, "high": 1.1}, "cure_day": {"measure": day}},
 	}
 }
@@ -40,6 +41,7 @@ test_outdoors_in_the_first_day_is_a_risk if {
 	v.on == "panel/5:gloss"
 	v.step == 6
 	v.place.line == 60
+	v.mend == [{"edit": "set", "step": 5, "key": "then_wait", "value": "24 h"}]
 	v.message == "gloss (urethane clear) stands outdoors, 12 h after its last coat, and needs 24 h to cure"
 }
 

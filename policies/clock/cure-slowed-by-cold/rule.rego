@@ -38,7 +38,7 @@ verdict contains v if {
 			s.slowed.compared.limit.text,
 			lib.typical(s.slowed.compared),
 		]),
-		[],
+		lib.waited(c.lower, s.slowed.enough.text),
 	)
 }
 
@@ -56,7 +56,7 @@ verdict contains v if {
 			s.compared.limit.text,
 			lib.typical(s.compared),
 		]),
-		[],
+		lib.waited(a.layer, s.enough.text),
 	)
 }
 
@@ -73,7 +73,7 @@ verdict contains v if {
 			p.polish_slowed.compared.limit.text,
 			lib.typical(p.polish_slowed.compared),
 		]),
-		[],
+		lib.waited(p.layer, p.polish_slowed.enough.text),
 	)
 }
 
@@ -90,7 +90,7 @@ verdict contains v if {
 			m.tape_slowed.compared.limit.text,
 			lib.typical(m.tape_slowed.compared),
 		]),
-		[],
+		lib.waited(m.layer, m.tape_slowed.enough.text),
 	)
 }
 
@@ -108,7 +108,7 @@ verdict contains v if {
 			f.slowed.compared.limit.text,
 			lib.typical(f.slowed.compared),
 		]),
-		[],
+		longer_flash(l, f.slowed.enough.text),
 	)
 }
 
@@ -121,7 +121,7 @@ late(written, slowed) if {
 }
 
 # A window first, then the wait before filler.
-waited(c) := {"slowed": {"compared": c.recoat_least_warm, "factor": c.factor}} if {
+waited(c) := {"slowed": {"compared": c.recoat_least_warm, "factor": c.factor, "enough": c.recoat_enough}} if {
 	c.gap_applies
 	not c.baked_full
 	not c.lower_traits.waterborne
@@ -150,6 +150,11 @@ flashed(l) := {"written": l.between, "slowed": l.between_slowed} if {
 } else := {"written": l.joins, "slowed": l.joins_slowed} if {
 	late(l.joins, l.joins_slowed)
 }
+
+longer_flash(l, text) := [lib.set_key(l.step, "between", text)] if {
+	l.between_written
+	late(l.between, l.between_slowed)
+} else := [lib.set_key(n, "then_wait", text) | n := l.joins_step]
 
 # Sure only where the wait is surely short and the cold surely slows it so much.
 judged(s) := object.union(lib.judged("risk", s.compared), {"certainty": certainty(s)})

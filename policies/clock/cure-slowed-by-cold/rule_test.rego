@@ -19,7 +19,7 @@ times(lo, hi) := {"lo": lo, "hi": hi, "open": false}
 
 twice := times(2, 2)
 
-slowed(compared, factor) := {"compared": compared, "factor": factor}
+slowed(compared, factor) := {"compared": compared, "factor": factor, "enough": {"text": "2 h"}}
 
 nothing := {"contacts": [], "abrasions": [], "polishes": [], "masks": [], "lays": []}
 
@@ -35,7 +35,7 @@ contact(more) := {"contacts": [object.union(
 		"id": "panel/4:blue", "zone": "panel", "step": 4, "upper": "4:blue", "lower": "3:grey",
 		"upper_name": "blue (solvent basecoat)", "lower_name": "grey (epoxy primer)",
 		"lower_traits": {"waterborne": false}, "gap_applies": true, "baked_full": false, "gap": {"text": "90 min"},
-		"recoat_least": enough, "recoat_least_warm": cold, "factor": twice,
+		"recoat_least": enough, "recoat_least_warm": cold, "factor": twice, "recoat_enough": {"text": "2 h"},
 		"fill_after": null, "fill_slowed": null, "place": {},
 	},
 	more,
@@ -216,4 +216,11 @@ test_a_flash_too_short_by_the_clock_is_another_rules_matter if {
 
 test_a_flash_nobody_wrote_is_another_rules_matter if {
 	count(found(lay({"between_written": false, "between": flash, "between_slowed": flash_in_the_cold}))) == 0
+}
+
+laid := {"layers_by_id": {"3:grey": {"steps": [2, 3]}, "8:gloss": {"steps": [8]}}}
+
+test_the_wait_that_would_do_is_offered_after_the_last_coat if {
+	some v in found(object.union(contact({}), laid))
+	v.mend == [{"edit": "set", "step": 3, "key": "then_wait", "value": "2 h"}]
 }

@@ -36,7 +36,7 @@ verdict contains v if {
 			b.limit.text,
 			lib.typical(b),
 		]),
-		[],
+		lib.coated(a.layer),
 	)
 }
 

@@ -16,7 +16,7 @@ abrasion(n, zone, b) := {
 }
 
 found(list) := vs if {
-	vs := rule.verdict with input as {"abrasions": list, "limits": {"grace": {"low": 0.9, "high": 1.1}}}
+	vs := rule.verdict with input as {"abrasions": list, "lays": [{"layer": "3:grey", "step": 3, "coats_more": 3, "coats_enough": 1}], "limits": {"grace": {"low": 0.9, "high": 1.1}}}
 }
 
 test_half_a_mil_left_is_a_risk if {
@@ -24,6 +24,7 @@ test_half_a_mil_left_is_a_risk if {
 	v.grade == "risk"
 	v.certainty == "will"
 	v.on == "panel/5"
+	v.mend == [{"edit": "set", "step": 3, "key": "coats", "value": 3}]
 	v.message == "grey (epoxy primer) is the only film here that holds water off the steel, and the sanding leaves 0.5 mil of it; 1 mil is the least"
 }
 

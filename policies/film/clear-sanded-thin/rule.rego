@@ -35,7 +35,7 @@ verdict contains v if {
 			a.clear_left_low.limit.text,
 			lib.typical(c.film),
 		]),
-		[],
+		lib.coated(a.layer),
 	)
 }
 
@@ -51,7 +51,7 @@ verdict contains v if {
 			p.clear_left_low.limit.text,
 			lib.typical(c.film),
 		]),
-		[],
+		lib.coated(p.layer),
 	)
 }
 

@@ -17,7 +17,8 @@ polished(low, bad) := {"abrasions": [], "polishes": [act({"name": "gloss (uretha
 act(more) := object.union({"id": "panel/9", "zone": "panel", "step": 9, "layer": "8:gloss", "place": {}}, more)
 
 found(lists) := vs if {
-	vs := rule.verdict with input as object.union(lists, {"limits": {"grace": {"low": 0.9, "high": 1.1}}})
+	lays := [{"layer": "8:gloss", "step": 8, "coats_more": 3, "coats_enough": 2}]
+	vs := rule.verdict with input as object.union(lists, {"lays": lays, "limits": {"grace": {"low": 0.9, "high": 1.1}}})
 }
 
 # 1.5 mil left: 0.75 of two mil, 1.5 of one.
@@ -26,6 +27,7 @@ test_a_mil_and_a_half_left_by_sanding_is_a_risk if {
 	v.grade == "risk"
 	v.certainty == "will"
 	v.on == "panel/9"
+	v.mend == [{"edit": "set", "step": 8, "key": "coats", "value": 3}]
 	v.message == "sanding leaves some mil of gloss (urethane clear); 2 mil is the least that lasts"
 }
 
@@ -40,6 +42,7 @@ test_half_a_mil_left_by_polishing_fails if {
 	some v in found(polished(against(2, 0.25, 0.25), against(1, 0.5, 0.5)))
 	v.grade == "fails"
 	startswith(v.message, "polishing leaves")
+	v.mend == [{"edit": "set", "step": 8, "key": "coats", "value": 3}]
 }
 
 test_a_mil_and_a_half_left_by_polishing_is_a_risk if {

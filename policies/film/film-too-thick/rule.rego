@@ -38,7 +38,7 @@ verdict contains v if {
 			l.thick.limit.text,
 			lib.typical(t.film),
 		]),
-		[],
+		thinned(l),
 	)
 }
 
@@ -49,3 +49,11 @@ thick(l) := {"grade": "fails", "film": l.thick_half} if {
 } else := {"grade": "risk", "film": l.thick} if {
 	lib.broken(l.thick)
 }
+
+# As many coats as stay within it, where one step lays them all.
+thinned(l) := [lib.set_key(y.step, "coats", y.coats_most) |
+	some y in input.lays
+	y.layer == l.id
+	y.coats_most > 0
+	y.coats_most < y.coats
+]

@@ -19,6 +19,7 @@ found(acid, thick, half) := vs if {
 		"contacts_by_upper": {"3:etch": [{
 			"id": "panel/3:etch", "zone": "panel", "step": 3, "upper": "3:etch", "lower": "0:mild-steel", "place": {},
 		}]},
+		"lays": [{"layer": "3:etch", "step": 3, "coats": 2, "coats_most": 1}],
 		"limits": {"grace": {"low": 0.9, "high": 1.1}},
 	}
 }
@@ -28,6 +29,7 @@ test_acid_primer_twice_too_thick_fails if {
 	v.grade == "fails"
 	v.certainty == "will"
 	v.on == "panel/3:etch"
+	v.mend == [{"edit": "set", "step": 3, "key": "coats", "value": 1}]
 	v.message == "etch (one-part acid primer) comes out at 1 mil dry; it lets in 0.5 mil"
 }
 

@@ -30,7 +30,7 @@ verdict contains v if {
 		lib.at_step(m),
 		lib.plain(grade(m)),
 		sprintf("%s is one-part, and %s goes into its cup%s%s", [m.name, what(m), allowed(m), carries(m)]),
-		left_out(m),
+		array.concat(left_out(m), poured_without(m)),
 	)
 }
 
@@ -86,3 +86,9 @@ left_out(m) := [lib.set_key(m.step, "mix", m.card_mix) |
 	m.hardener_name == ""
 	m.additive_kind != "hardener"
 ]
+
+# What the step names is left out of the cup.
+poured_without(m) := array.concat(
+	[lib.unset_key(m.step, "hardener") | m.hardener_name != ""],
+	[lib.unset_key(m.step, "additive") | m.additive_kind == "hardener"],
+)

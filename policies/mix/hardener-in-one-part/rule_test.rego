@@ -22,7 +22,7 @@ test_a_hardener_named_for_a_lacquer_primer_is_a_risk if {
 	v.certainty == "will"
 	v.on == "5"
 	v.message == "red-oxide (lacquer primer) is one-part, and fast goes into its cup; the cup is isocyanate work then"
-	v.mend == []
+	v.mend == [{"edit": "unset", "step": 5, "key": "hardener"}]
 }
 
 test_a_share_of_hardener_is_a_risk_and_the_cards_mix_leaves_it_out if {
@@ -36,6 +36,7 @@ test_hardener_as_an_additive_counts if {
 	some v in found(cup({"additive_name": "fast", "additive_kind": "hardener"}))
 	v.grade == "risk"
 	contains(v.message, "fast goes into its cup")
+	v.mend == [{"edit": "unset", "step": 5, "key": "additive"}]
 }
 
 test_paste_counts if {

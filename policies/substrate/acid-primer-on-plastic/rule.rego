@@ -31,10 +31,14 @@ verdict contains v if {
 		lib.at_contact(c),
 		lib.plain("risk"),
 		sprintf("%s goes on %s, which it cannot bite", [c.upper_name, c.lower_name]),
-		[],
+		lib.replaced(c.step, instead(c.lower_traits)),
 	)
 }
 
 nothing_to_bite(t) if t.plastic
 
 nothing_to_bite(t) if t.composite
+
+instead(t) := ["adhesion promoter"] if t.plastic
+
+instead(t) := ["epoxy primer", "urethane surfacer"] if not t.plastic

@@ -18,11 +18,13 @@ found(c) := vs if {
 test_acid_primer_on_plastic_is_a_risk if {
 	some v in found(contact({}))
 	v.grade == "risk"
+	v.mend == [{"edit": "set", "step": 4, "key": "product_kind", "value": ["adhesion promoter"]}]
 }
 
 test_acid_primer_on_fiberglass_is_a_risk if {
 	some v in found(contact({"lower_traits": {"plastic": false, "composite": true}}))
 	v.grade == "risk"
+	v.mend == [{"edit": "set", "step": 4, "key": "product_kind", "value": ["epoxy primer", "urethane surfacer"]}]
 }
 
 test_acid_primer_on_metal_is_silent if found(contact({"lower_traits": {"plastic": false}})) == set()

@@ -60,5 +60,11 @@ rinse(c) := [lib.insert_after(c.stripper.step, s) |
 
 sand(c) := [e |
 	not c.stripper.abraded
-	some e in lib.abraded_before(c, {"do": "sand", "grit": "P180"})
+	some act in abrasions(c)
+	some e in lib.abraded_before(c, act)
 ]
+
+# A thin old film is only scuffed, so that it is not gone through.
+abrasions(c) := [{"do": "sand", "grit": "P180"}] if c.lower_traits.metal
+
+abrasions(c) := [{"do": "sand", "grit": "P180"}, {"do": "scuff", "pad": "fine pad"}] if not c.lower_traits.metal

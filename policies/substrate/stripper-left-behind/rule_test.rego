@@ -42,3 +42,10 @@ test_stripper_rinsed_and_abraded_is_silent if found(met({"rinsed": true, "abrade
 test_stripper_wiped_and_abraded_is_silent if found(met({"wiped": true, "abraded": true})) == set()
 
 test_surface_that_met_no_stripper_is_silent if found(contact(null)) == set()
+
+test_metal_is_sanded_and_a_film_may_be_scuffed_instead if {
+	some metal in found(object.union(met({"rinsed": true}), {"lower_traits": {"metal": true}}))
+	[e.set.do | some e in metal.mend] == ["sand"]
+	some film in found(object.union(met({"rinsed": true}), {"lower_traits": {"metal": false}}))
+	[e.set.do | some e in film.mend] == ["sand", "scuff"]
+}

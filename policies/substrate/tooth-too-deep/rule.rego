@@ -45,7 +45,7 @@ verdict contains v if {
 			g.limit,
 			g.says,
 		]),
-		lib.abraded_before(c, {"do": "sand", "grit": g.finer}),
+		[e | some e in sanded(c, coarsest(c, g.most))],
 	)
 }
 
@@ -66,7 +66,7 @@ verdict contains v if {
 			d.limit.text,
 			lib.typical(d),
 		]),
-		finer(c),
+		[e | some e in finer(c)],
 	)
 }
 
@@ -80,7 +80,7 @@ too_coarse(c) := {
 	"judgement": lib.judged("risk", c.tooth.coarse_card),
 	"limit": c.tooth.coarse_card.limit.text,
 	"says": ", as its card says",
-	"finer": c.tooth.coarse_card.limit.text,
+	"most": c.tooth.coarse_card.limit,
 } if {
 	c.tooth.coarse_card != null
 	not c.tooth.blast
@@ -90,7 +90,7 @@ too_coarse(c) := {
 	"judgement": lib.measured_against("risk", sure, c.tooth.grit.microns, limit),
 	"limit": limit.text,
 	"says": "",
-	"finer": lib.metal_grit(c),
+	"most": limit,
 } if {
 	c.tooth.coarse_card == null
 	not c.tooth.blast
@@ -128,4 +128,31 @@ furrow(t) := sprintf("%s scratch", [t.grit.name]) if {
 # A blast profile is not sanded down again; it wants more film.
 finer(c) := [] if c.tooth.blast
 
-finer(c) := lib.abraded_before(c, {"do": "sand", "grit": lib.metal_grit(c)}) if not c.tooth.blast
+finer(c) := sanded(c, finest(c)) if not c.tooth.blast
+
+# Of the grades that take the scratch away: the coarsest that is let in, else the finest there is, for a start.
+coarsest(c, limit) := [g.name | some g in c.refine; not lib.above(g.microns, limit)][0]
+
+coarsest(c, limit) := c.refine[count(c.refine) - 1].name if {
+	every g in c.refine {
+		lib.above(g.microns, limit)
+	}
+}
+
+# The finest that still grips; where the scratch is to be sanded down so far in more than one step, the first of them.
+finest(c) := grits[count(grits) - 1] if {
+	grits := [g.name | some g in c.refine; not lib.below(g.microns, least(c))]
+}
+
+least(c) := c.tooth.fine_card.limit if c.tooth.fine_card != null
+
+least(c) := lib.metal_fine(c) if c.tooth.fine_card == null
+
+# The paper itself may be a finer one; what is stripped is sanded after.
+sanded(c, grit) := array.concat(
+	[lib.set_key(c.tooth.grit.step, "grit", grit) |
+		c.tooth.by == "abrasion"
+		c.tooth.grit.do in {"sand", "block"}
+	],
+	lib.abraded_before(c, {"do": "sand", "grit": grit}),
+)

@@ -133,3 +133,38 @@ test_depth_of_a_scratch_of_no_known_grade_is_told_as_a_scratch if {
 	some v in found(contact(null, depth(0.5, 0.5)))
 	contains(v.message, "the scratch wants")
 }
+
+worn(names) := [grit(name) | some name in names]
+
+test_the_first_grade_let_in_is_offered_as_paper_and_as_a_sanding_more if {
+	g := object.union(grit("P24"), {"step": 2, "do": "sand"})
+	c := contact(g, {"refine": worn(["P30", "P36", "P40"]), "tooth": {"grit": g}})
+	some v in found(c)
+	v.mend == [
+		{"edit": "set", "step": 2, "key": "grit", "value": "P36"},
+		{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P36"}},
+	]
+}
+
+test_under_a_thin_film_the_finest_that_grips_is_offered if {
+	g := object.union(grit("P80"), {"step": 2, "do": "strip"})
+	steel := object.union(limits, {"metal_steel_fine": {"measure": measure("P120")}})
+	c := contact(g, {"refine": worn(["P120", "P180"]), "tooth": {"grit": g, "by": "sander", "depth": comparison("least", 0.7, 0.7, [])}})
+	vs := rule.verdict with input as {"contacts_on_metal": [c], "limits": steel}
+	some v in vs
+	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P120"}}]
+}
+
+test_where_no_grade_takes_it_far_enough_the_finest_there_is_is_offered_for_a_start if {
+	g := object.union(grit("P16"), {"step": 2, "do": "strip"})
+	some v in found(contact(g, {"refine": worn(["P24", "P30"]), "tooth": {"grit": g, "by": "sander"}}))
+	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P30"}}]
+}
+
+test_the_cards_finest_holds_where_it_has_one if {
+	g := object.union(grit("P80"), {"step": 2, "do": "strip"})
+	card := {"limit": measure("P120")}
+	tooth := {"grit": g, "by": "sander", "fine_card": card, "depth": comparison("least", 0.7, 0.7, [])}
+	some v in found(contact(g, {"refine": worn(["P120", "P180"]), "tooth": tooth}))
+	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P120"}}]
+}
