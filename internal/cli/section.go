@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -22,6 +23,7 @@ type sectionFlags struct {
 	zone, after string
 	ascii       bool
 	width       int
+	scale       float64
 }
 
 func (p *program) section() *cobra.Command {
@@ -38,11 +40,18 @@ No film is drawn thinner than a stated least; the foot of the drawing says how
 it is to be read. With --after it shows the panel as it stands then.`,
 		Example: `  guidecoat section sheets/door.toml
   guidecoat section --after "second clear" sheets/door.toml
-  guidecoat section --as svg --out door.svg sheets/door.toml`,
+  guidecoat section --as svg --out door.svg sheets/door.toml
+  guidecoat section --as png --scale 3 --out door.png sheets/door.toml`,
 		Args: oneSheet,
 		RunE: func(c *cobra.Command, args []string) error {
-			if err := oneOf("as", flags.as, "text", "json", "svg"); err != nil {
+			if err := oneOf("as", flags.as, "text", "json", "svg", "png"); err != nil {
 				return err
+			}
+			if flags.as == "png" && flags.out == "" && p.Terminal {
+				return &statusError{exitWrong, errors.New("a PNG is dots, and would fill the terminal with garbage: add --out FILE.png, or send it on through a pipe")}
+			}
+			if flags.scale < 0.25 || flags.scale > 8 {
+				return &statusError{exitWrong, fmt.Errorf("--scale %v is not a scale from 0.25 to 8", flags.scale)}
 			}
 			if flags.width != 0 && (flags.width < 320 || flags.width > 4000) {
 				return &statusError{exitWrong, fmt.Errorf("--width %d is not a width from 320 to 4000", flags.width)}
@@ -55,12 +64,13 @@ it is to be read. With --after it shows the panel as it stands then.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&flags.as, "as", "text", "how to draw: text, json or svg")
+	f.StringVar(&flags.as, "as", "text", "how to draw: text, json, svg or png")
 	f.StringVar(&flags.out, "out", "", "write to this `file` instead of the terminal")
 	f.StringVar(&flags.zone, "zone", "", "this zone alone")
 	f.StringVar(&flags.after, "after", "", "as it stands after this `step`: its number or its call")
 	f.BoolVar(&flags.ascii, "ascii", false, "draw with ASCII alone")
 	f.IntVar(&flags.width, "width", 0, "width of the drawing in `pixels`, 800 if not given")
+	f.Float64Var(&flags.scale, "scale", 2, "dots of a PNG for each pixel of the drawing")
 	f.StringVar(&flags.house, "house", "", "use this house `file`")
 	f.StringVar(&flags.rules, "rules", "", "`folder` of the shop's own rules, beside the built-in ones")
 	f.StringVar(&flags.today, "today", "", "judge waivers as on this `date` (YYYY-MM-DD); the machine's date if not given")
@@ -196,11 +206,21 @@ func (s *seen) notes() []string {
 }
 
 func (p *program) drawSection(w io.Writer, s *seen, flags *sectionFlags) error {
+	options := picture.SVGOptions{Title: s.heading(), Width: flags.width, IDPrefix: "section-", Notes: s.notes()}
 	switch flags.as {
 	case "json":
 		return writeJSON(w, sectionJSON(s))
 	case "svg":
-		return picture.SVG(w, s.columns, picture.SVGOptions{Title: s.heading(), Width: flags.width, IDPrefix: "section-", Notes: s.notes()})
+		return picture.SVG(w, s.columns, options)
+	case "png":
+		told := p.progress("drawing")
+		err := picture.PNG(w, s.columns, options, picture.PNGOptions{Scale: flags.scale, Progress: told.set})
+		told.done()
+		var large *picture.TooLargeError
+		if errors.As(err, &large) {
+			return fmt.Errorf("%w; draw one zone with --zone, or use a smaller --scale", err)
+		}
+		return err
 	}
 	_, err := io.WriteString(w, picture.Terminal(s.columns, picture.TerminalOptions{
 		Columns: p.columns(), ASCII: flags.ascii || p.asciiLocale(), Notes: s.notes()}))

@@ -12,10 +12,10 @@ import (
 // How a section is drawn to scale: heights in pixels. The foot of every
 // drawing says the same in words.
 const (
-	perMil   = 8.0  // a mil of film
-	thinnest = 10.0 // no film is drawn thinner than this
-	thickest = 96.0 // a film that would be thicker is drawn with a break
-	metal    = 30.0 // the substrate, whose thickness nobody asks for
+	perMil   = 10.0  // a mil of film
+	thinnest = 12.0  // no film is drawn thinner than this
+	thickest = 100.0 // a film that would be thicker is drawn with a break
+	metal    = 30.0  // the substrate, whose thickness nobody asks for
 )
 
 const (
@@ -125,6 +125,7 @@ func (s *sectioner) column(y float64, c Column) float64 {
 	width := s.width - margin - words
 
 	top := y
+	across := detailsAt(c.Films, width)
 	var labels []label
 	contacts := make([]float64, len(c.Films)) // heights of the lower edges
 	h := top
@@ -133,7 +134,7 @@ func (s *sectioner) column(y float64, c Column) float64 {
 		for _, m := range f.OnTop {
 			labels = append(labels, s.markLabel(m, h, width))
 		}
-		labels = append(labels, s.filmLabel(f, h+tall/2, width))
+		labels = append(labels, s.filmLabel(f, h+tall/2, across, width))
 		h += tall
 		contacts[i] = h
 		if f.Substrate {
@@ -180,6 +181,9 @@ func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) 
 	y := top
 	for i, f := range c.Films {
 		lower := profile(left, right, contacts[i], f)
+		if f.Substrate {
+			lower = tear(left, right, contacts[i])
+		}
 		shape := append(path{}, upper...)
 		for j := len(lower) - 1; j >= 0; j-- {
 			shape = append(shape, lower[j])
@@ -192,30 +196,37 @@ func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) 
 	}
 	s.stroke(path{{left, top}, {right, top}}, black, 1.6)
 	for i, f := range c.Films {
-		if f.Water {
-			s.drop(left+9, contacts[i])
-		}
-		s.signs(profile(left, right, contacts[i], f), contacts[i], f.Marks)
+		// Signs of contacts that lie close stand beside each other.
+		shift := 0.06 * float64(2*(i%2)-1)
+		s.signs(profile(left, right, contacts[i], f), contacts[i], shift, f.Marks)
 		if tall, _ := heightOf(f); len(f.OnTop) > 0 {
-			s.signs(path{{left, contacts[i] - tall}, {right, contacts[i] - tall}}, contacts[i]-tall, f.OnTop)
+			s.signs(path{{left, contacts[i] - tall}, {right, contacts[i] - tall}}, contacts[i]-tall, -shift, f.OnTop)
+		}
+		if f.Water {
+			s.drop(left+12, contacts[i]-1)
+		}
+	}
+}
+
+// tear is a ragged edge: what is drawn goes on beyond it.
+func tear(left, right, y float64) path {
+	const step, rise = 7.0, 3.0
+	var p path
+	up := -rise
+	for x := left; ; x += step {
+		x = min(x, right)
+		p = append(p, point{x, y + up})
+		up = -up
+		if x >= right {
+			return p
 		}
 	}
 }
 
 // breakMark is the gap of a film that is drawn shorter than it is.
 func (s *sectioner) breakMark(left, right, y float64) {
-	const step, rise, gap = 7.0, 3.0, 5.0
-	var a, b path
-	up := -rise
-	for x := left; ; x += step {
-		x = min(x, right)
-		a = append(a, point{x, y - gap/2 + up})
-		b = append(b, point{x, y + gap/2 + up})
-		up = -up
-		if x >= right {
-			break
-		}
-	}
+	const gap = 5.0
+	a, b := tear(left, right, y-gap/2), tear(left, right, y+gap/2)
 	shape := append(path{}, a...)
 	for i := len(b) - 1; i >= 0; i-- {
 		shape = append(shape, b[i])
@@ -262,48 +273,68 @@ func profile(left, right, y float64, f Film) path {
 
 // drop is the sign of water at a contact.
 func (s *sectioner) drop(x, y float64) {
-	p := path{{x, y - 8}}
-	for i := 0; i <= 10; i++ {
-		sin, cos := math.Sincos(math.Pi * (-0.12 + 1.24*float64(i)/10))
-		p = append(p, point{x + 4.2*cos, y - 0.5 + 4.2*sin})
+	const r = 4.6
+	p := path{{x, y - 10}}
+	for i := 0; i <= 12; i++ {
+		sin, cos := math.Sincos(math.Pi * (-0.12 + 1.24*float64(i)/12))
+		p = append(p, point{x + r*cos, y - 0.5 + r*sin})
 	}
-	s.area(p, plain(white), black, 1.2)
+	s.area(p, plain(white), black, 1.3)
 }
 
 // signs draws marks on a line: it heavy, and their sign on it.
-func (s *sectioner) signs(p path, y float64, marks []Mark) {
+func (s *sectioner) signs(p path, y, shift float64, marks []Mark) {
 	if len(marks) == 0 {
 		return
 	}
 	will := slices.ContainsFunc(marks, func(m Mark) bool { return m.Will })
-	s.stroke(p, white, 6)
+	s.stroke(p, white, 4.6)
 	if will {
-		s.stroke(p, danger, 3)
+		s.stroke(p, danger, 2.4)
 	} else {
-		s.broken(p, 6, danger, 3)
+		s.broken(p, 6, danger, 2.4)
 	}
 	left, right := p[0].x, p[len(p)-1].x
-	for _, at := range []float64{0.25, 0.5, 0.75} {
-		s.sign(left+(right-left)*at, y, will)
+	for _, at := range []float64{0.2, 0.5, 0.8} {
+		s.sign(left+(right-left)*(at+shift), y, will)
 	}
 }
 
 // sign is a cross in a ring for what will happen, a question mark for what may.
 func (s *sectioner) sign(x, y float64, will bool) {
-	s.area(circle(x, y, 7), plain(white), danger, 1.6)
+	s.area(circle(x, y, 6.5), plain(white), danger, 1.5)
 	if will {
-		s.stroke(path{{x - 3.2, y - 3.2}, {x + 3.2, y + 3.2}}, danger, 2.2)
-		s.stroke(path{{x - 3.2, y + 3.2}, {x + 3.2, y - 3.2}}, danger, 2.2)
+		s.stroke(path{{x - 3, y - 3}, {x + 3, y + 3}}, danger, 2)
+		s.stroke(path{{x - 3, y + 3}, {x + 3, y - 3}}, danger, 2)
 		return
 	}
 	s.write(point{x, y + 4}, "?", 11, true, fromMiddle, danger)
 }
 
-// filmLabel names a film and says how thick it is.
-func (s *sectioner) filmLabel(f Film, at, width float64) label {
+// apart is the least room between a name and what is said beside it.
+const apart = 12.0
+
+// detailsAt is where, right of the names, what is said of the films begins, so
+// that most of it stands in a column.
+func detailsAt(films []Film, width float64) float64 {
+	name := 0.0
+	for _, f := range films {
+		if n := measure(f.Name, bodySize, true) + apart; n > name && n+measure(filmDetails(f), bodySize, false) <= width {
+			name = n
+		}
+	}
+	return name
+}
+
+// filmLabel names a film and says how thick it is: in the column beside the
+// names, where that has no room right behind its name, else under it.
+func (s *sectioner) filmLabel(f Film, at, across, width float64) label {
 	details := filmDetails(f)
-	across := measure(f.Name, bodySize, true) + 14
-	if across+measure(details, bodySize, false) <= width {
+	name, long := measure(f.Name, bodySize, true)+apart, measure(details, bodySize, false)
+	if across+long > width {
+		across = name
+	}
+	if name <= across && across+long <= width || details == "" && name <= width {
 		return label{at: at, height: bodySize*leading + 1, draw: func(x, y, _ float64) {
 			s.write(point{x, y + bodySize}, f.Name, bodySize, true, fromLeft, black)
 			s.write(point{x + across, y + bodySize}, details, bodySize, false, fromLeft, black)
@@ -503,11 +534,11 @@ func (s *sectioner) notes(y float64) float64 {
 	}
 	s.write(point{margin + 16, y + perMil + 4}, "2 mil (51 µm)", noteSize, false, fromLeft, black)
 	s.sign(margin+140, y+perMil, true)
-	s.write(point{margin + 152, y + perMil + 4}, "will fail", noteSize, false, fromLeft, black)
+	s.write(point{margin + 152, y + perMil + 4}, "will come", noteSize, false, fromLeft, black)
 	s.sign(margin+224, y+perMil, false)
-	s.write(point{margin + 236, y + perMil + 4}, "may", noteSize, false, fromLeft, black)
-	s.drop(margin+284, y+perMil+2)
-	s.write(point{margin + 294, y + perMil + 4}, "met water", noteSize, false, fromLeft, black)
+	s.write(point{margin + 236, y + perMil + 4}, "may come", noteSize, false, fromLeft, black)
+	s.drop(margin+310, y+perMil+2)
+	s.write(point{margin + 320, y + perMil + 4}, "met water", noteSize, false, fromLeft, black)
 	y += 2*perMil + 8
 	return s.paragraph(margin, y, s.inner, scaleNote(), noteSize, false, grey)
 }
@@ -515,7 +546,7 @@ func (s *sectioner) notes(y float64) float64 {
 func scaleNote() string {
 	return fmt.Sprintf("Films are to scale, except that none is drawn thinner than %s mil, and one thicker than %s mil is drawn short, with a break across it; "+
 		"the middle of what is left is drawn, and the number beside tells the truth. "+
-		"\"Assumed\" means that no wet film is written and the film of the card or its kind stands in. "+
+		"\"Assumed\" means that nobody wrote how much, and the film of the card, or what is usual of its kind, stands in. "+
 		"Teeth show what roughened a surface, coarser deeper, not to scale; the substrate is not to scale. "+
 		"Nothing here says that the work is safe.", num(thinnest/perMil), num(thickest/perMil))
 }
