@@ -112,8 +112,7 @@ func (p *program) explain(book *rulebook.Book, r rulebook.Rule) error {
 		}
 		para("limits", strings.Join(said, "; "))
 	}
-	p.example(&b, book, "a sheet that breaks it", r.Name, r.Breaks)
-	p.example(&b, book, "a near miss that holds", r.Name, r.Holds)
+	p.examples(&b, book, r)
 	_, err := io.WriteString(p.Out, b.String())
 	return err
 }
@@ -125,30 +124,51 @@ func limitText(l trade.Limit) string {
 	return l.Restoration.String()
 }
 
-// example prints a rule's own sheet and its section.
-func (p *program) example(b *strings.Builder, book *rulebook.Book, title, rule, text string) {
-	if text == "" {
+// examples prints a rule's own sheets, the one that breaks it and the near
+// miss that holds, and their sections beside each other.
+func (p *program) examples(b *strings.Builder, book *rulebook.Book, r rulebook.Rule) {
+	printed := func(title, text string) {
+		if text == "" {
+			return
+		}
+		fmt.Fprintf(b, "-- %s\n\n", title)
+		for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
+			b.WriteString(strings.TrimRight("    "+l, " ") + "\n")
+		}
+		b.WriteString("\n")
+	}
+	printed("a sheet that breaks it", r.Breaks)
+	printed("a near miss that holds", r.Holds)
+	breaks, holds := p.exampleColumns(book, r.Name, r.Breaks), p.exampleColumns(book, r.Name, r.Holds)
+	if breaks == nil && holds == nil {
 		return
 	}
-	fmt.Fprintf(b, "-- %s\n\n", title)
-	for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-		b.WriteString(strings.TrimRight("    "+l, " ") + "\n")
+	draw := func(title string, cols []picture.Column) string {
+		if cols == nil {
+			return ""
+		}
+		return title + "\n\n" + picture.Terminal(cols, picture.TerminalOptions{Columns: picture.Half(p.columns()), ASCII: p.asciiLocale(), Bare: true})
 	}
+	b.WriteString("-- both in section\n\n")
+	b.WriteString(picture.Beside(draw("it breaks", breaks), draw("it holds", holds), p.columns()))
 	b.WriteString("\n")
+}
+
+// exampleColumns builds and judges one of a rule's own sheets.
+func (p *program) exampleColumns(book *rulebook.Book, rule, text string) []picture.Column {
 	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, rule+".toml", []byte(text))
-	if len(problems) > 0 {
-		return
+	if text == "" || len(problems) > 0 {
+		return nil
 	}
 	doc, problems := stack.Build(s)
 	if len(problems) > 0 {
-		return
+		return nil
 	}
 	var marks []picture.Mark
 	if result, err := book.Judge(context.Background(), doc, s, rulebook.Options{Today: p.Now()}); err == nil {
 		marks, _ = picture.Marks(doc, result.Findings)
 	}
-	b.WriteString(picture.Terminal(picture.Columns(doc, marks), picture.TerminalOptions{ASCII: p.asciiLocale()}))
-	b.WriteString("\n")
+	return picture.Columns(doc, marks)
 }
 
 func (p *program) rulebook() *cobra.Command {

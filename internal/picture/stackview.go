@@ -42,6 +42,7 @@ type Film struct {
 	Composite bool    // a substrate that is no metal
 	Mil       float64 // middle of what is left, mil; 0 where nobody knows
 	Text      string  // that in words, in the sheet's unit and the other: "2.5 mil (64 µm)"; "film not known"
+	Short     string  // in the sheet's unit alone: "2.5 mil"; "not known"
 	Lo        float64 // what is left, mil
 	Hi        float64 // below Lo where nobody knows
 	Assumed   bool    // no wet film is written: the film of the card or its kind stands in
@@ -181,11 +182,12 @@ func left(f *Film, l stack.Layer, zone string) {
 		m = l.FilmLaid
 	}
 	if m.Open || m.Hi == nil {
-		f.Text = "film not known"
+		f.Text, f.Short = "film not known", "not known"
 		return
 	}
 	f.Lo, f.Hi = m.Lo, *m.Hi
 	f.Mil = (m.Lo + *m.Hi) / 2
+	f.Short = m.Text
 	f.Text = m.Text + " (" + otherUnit(m) + ")"
 }
 
@@ -220,6 +222,9 @@ func tooth(c stack.Contact) (said string, microns float64) {
 		return "", 0
 	case c.Tooth != nil:
 		if grit = c.Tooth.Grit; grit == nil || grit.Name == "" {
+			grit = c.Tooth.Finest // a pad gives grip and leaves no scratch
+		}
+		if grit == nil || grit.Name == "" {
 			return c.Tooth.By, 0
 		}
 	case c.Scratch != nil:

@@ -14,6 +14,7 @@ import (
 type TerminalOptions struct {
 	Columns int      // 80 when 0
 	ASCII   bool     // no character outside ASCII
+	Bare    bool     // without the words on how to read it
 	Notes   []string // said at the foot
 }
 
@@ -23,7 +24,9 @@ type TerminalOptions struct {
 const (
 	milPerRow = 1
 	maxRows   = 6
-	drawn     = 26 // columns the films themselves take
+	// From so many columns on, the number stands in a column of its own, left of the film.
+	gutterFrom = 60
+	narrowest  = 24
 )
 
 type glyphs struct {
@@ -33,12 +36,12 @@ type glyphs struct {
 }
 
 var unicodeGlyphs = glyphs{
-	fill: [roleCount]string{"▓", "▓ ", "▒", "░", "+ ", "░·", "∘.", "ww", "=", "▚", " ", "≈"},
+	fill: [roleCount]string{"▓", "▓ ", "▒", "░", "+ ", "░·", "∘.", "ww", "=", "▚", "/   ", "≈"},
 	side: "│", edge: "─", tooth: "ʌ", smooth: "─", shortened: "≀", hit: "╳", perhaps: "?",
 }
 
 var asciiGlyphs = glyphs{
-	fill: [roleCount]string{"#", "# ", "%", ":", "+ ", ":.", "o.", "w", "=", "/\\", " ", "~"},
+	fill: [roleCount]string{"#", "# ", "%", ":", "+ ", ":.", "o.", "w", "=", "\\", "/   ", "~"},
 	side: "|", edge: "-", tooth: "^", smooth: "-", shortened: "~", hit: "X", perhaps: "?",
 }
 
@@ -47,6 +50,7 @@ func Terminal(cols []Column, o TerminalOptions) string {
 	if o.Columns == 0 {
 		o.Columns = 80
 	}
+	o.Columns = max(o.Columns, narrowest)
 	g := unicodeGlyphs
 	if o.ASCII {
 		g = asciiGlyphs
@@ -58,8 +62,10 @@ func Terminal(cols []Column, o TerminalOptions) string {
 		}
 		t.column(c)
 	}
-	t.line("")
-	t.text(0, fmt.Sprintf("One row is %d mil; a film thinner than that has one row, one thicker than %d is drawn short (%s). The number beside is what is left at the end, the middle of it drawn.", milPerRow, maxRows*milPerRow, g.shortened))
+	if !o.Bare {
+		t.line("")
+		t.text(0, t.howToRead(cols))
+	}
 	for _, note := range o.Notes {
 		t.line("")
 		t.text(0, printable.Visible(note))
@@ -67,10 +73,26 @@ func Terminal(cols []Column, o TerminalOptions) string {
 	return t.b.String()
 }
 
+// howToRead says what the drawing does not show to scale.
+func (t *terminal) howToRead(cols []Column) string {
+	words := fmt.Sprintf("One row is %d mil; a film thinner than that has one row, one thicker than %d is drawn short (%s), and one whose words need more rows is drawn with them. "+
+		"The number is what is left then, and its middle is drawn.", milPerRow, maxRows*milPerRow, t.g.shortened)
+	for _, c := range cols {
+		for _, f := range c.Films {
+			if f.Assumed {
+				return words + " * Nobody wrote how much: the film of the card, or what is usual of its kind, stands in."
+			}
+		}
+	}
+	return words
+}
+
 type terminal struct {
 	b strings.Builder
 	g glyphs
 	o TerminalOptions
+
+	gutter, drawn int // columns of the numbers, and of the films
 }
 
 func (t *terminal) line(s string) {
@@ -100,24 +122,85 @@ func (t *terminal) text(indent int, words string) {
 	}
 }
 
+// row writes one row of the drawing: what is in the gutter, in the film, and beside it.
+func (t *terminal) row(number, body, words string) {
+	if t.gutter > 0 {
+		number = strings.Repeat(" ", t.gutter-printable.Width(number)) + number + " "
+	}
+	line := number + t.g.side + printable.Pad(runewidth.Truncate(body, t.drawn, ""), t.drawn) + t.g.side
+	if words != "" {
+		line += "  " + words
+	}
+	t.line(line)
+}
+
+// beside is how many columns the words beside a film have.
+func (t *terminal) beside() int {
+	n := t.o.Columns - t.drawn - 4
+	if t.gutter > 0 {
+		n -= t.gutter + 1
+	}
+	return n
+}
+
 func (t *terminal) column(c Column) {
-	head := "zone " + printable.Visible(c.Zone)
-	if c.Area != "" {
-		head += ", " + c.Area
+	t.text(0, printable.Visible(headOf(c)))
+	t.drawn, t.gutter = 26, 0
+	if t.o.Columns >= gutterFrom {
+		for _, f := range c.Films {
+			t.gutter = max(t.gutter, printable.Width(t.number(f)))
+		}
+		t.gutter = min(t.gutter, 18)
+		// As wide as the words beside it leave it, within reason.
+		longest := 0
+		for _, f := range c.Films {
+			longest = max(longest, printable.Width(t.name(f)))
+		}
+		t.drawn = min(26, max(14, t.o.Columns-t.gutter-5-longest))
+	} else {
+		t.drawn = min(26, max(8, t.o.Columns/3))
 	}
-	if c.Parent != "" {
-		head += fmt.Sprintf(", cut from %s at step %d", printable.Visible(c.Parent), c.CutStep)
+	edge := strings.Repeat(t.g.edge, t.drawn)
+	if len(c.Films) > 0 && len(c.Films[0].OnTop) > 0 {
+		t.marked(c.Films[0].OnTop)
+	} else {
+		t.row("", edge, "")
 	}
-	t.text(0, head)
-	edge := "  " + t.g.side + strings.Repeat(t.g.edge, drawn) + t.g.side
-	t.line(edge)
-	for _, f := range c.Films {
+	for i, f := range c.Films {
 		t.film(f)
-		if !f.Substrate {
+		switch {
+		case f.Substrate:
+			t.row("", edge, "")
+		case i+1 < len(c.Films) && len(c.Films[i+1].OnTop) > 0:
+			f.Marks = append(append([]Mark{}, f.Marks...), c.Films[i+1].OnTop...)
+			t.seam(f)
+		default:
 			t.seam(f)
 		}
 	}
-	t.line(edge)
+}
+
+// number is what is left of a film, for the gutter.
+func (t *terminal) number(f Film) string {
+	if f.Assumed && f.Short != "" {
+		return f.Short + "*"
+	}
+	return f.Short
+}
+
+// name is what stands beside a film: with the number, where that has no gutter.
+func (t *terminal) name(f Film) string {
+	label := printable.Visible(f.Name)
+	if s := stepText(f); s != "" {
+		label += ", " + s
+	}
+	if f.Fades {
+		label += ", fades out"
+	}
+	if n := t.number(f); t.gutter == 0 && n != "" {
+		label += ", " + n
+	}
+	return label
 }
 
 func (t *terminal) film(f Film) {
@@ -132,67 +215,80 @@ func (t *terminal) film(f Film) {
 	if f.Substrate {
 		rows = 2
 	}
-	label := printable.Visible(f.Name)
-	if s := stepText(f); s != "" {
-		label += ", " + s
+	labels := printable.Wrap(t.name(f), t.beside())
+	var numbers []string
+	if t.gutter > 0 {
+		numbers = printable.Wrap(t.number(f), t.gutter)
 	}
-	if f.Text != "" {
-		label += ", " + f.Text
-	}
-	labels := printable.Wrap(label, t.o.Columns-drawn-6)
-	rows = max(rows, len(labels))
-	fill := strings.Repeat(t.g.fill[roleOf(f)], drawn)
-	fill = runewidth.Truncate(fill, drawn, "")
-	for i := 0; i < rows; i++ {
+	rows = max(rows, len(labels), len(numbers))
+	fill := strings.Repeat(t.g.fill[roleOf(f)], t.drawn)
+	for i := range rows {
 		body := fill
 		if short && i == rows/2 {
-			body = strings.Repeat(t.g.shortened, drawn)
+			body = strings.Repeat(t.g.shortened, t.drawn)
 		}
-		line := "  " + t.g.side + runewidth.FillRight(body, drawn) + t.g.side
-		if i < len(labels) {
-			line += "  " + labels[i]
-		}
-		t.line(line)
+		t.row(nth(numbers, i), body, nth(labels, i))
 	}
+}
+
+func nth(list []string, i int) string {
+	if i < len(list) {
+		return list[i]
+	}
+	return ""
 }
 
 // seam is the line between a film and what it lies on: its tooth and its marks.
 func (t *terminal) seam(f Film) {
-	s := t.g.smooth
-	said := ""
+	sign := t.g.smooth
 	if f.Tooth != "" {
-		s, said = t.g.tooth, f.Tooth
+		sign = t.g.tooth
 	}
 	if len(f.Marks) > 0 {
-		s = t.g.perhaps
-		for _, m := range f.Marks {
-			if m.Will {
-				s = t.g.hit
-			}
-		}
+		sign = t.sign(f.Marks)
 	}
-	if n := len(f.Touched); n > 0 {
-		if said != "" {
-			said += "; "
-		}
-		said += "met " + strings.Join(f.Touched, ", ")
+	var said []string
+	if f.Tooth != "" {
+		said = append(said, f.Tooth)
 	}
-	labels := printable.Wrap(printable.Visible(said), t.o.Columns-drawn-8)
-	for i := 0; i == 0 || i < len(labels); i++ {
-		line := "  " + t.g.side + strings.Repeat(s, drawn) + t.g.side
-		if i > 0 {
-			line = "  " + t.g.side + strings.Repeat(" ", drawn) + t.g.side
-		}
-		if i < len(labels) {
-			line += "    " + labels[i]
-		}
-		t.line(line)
+	if len(f.Touched) > 0 {
+		said = append(said, "met "+strings.Join(f.Touched, ", "))
 	}
-	for _, m := range f.Marks {
-		sign := t.g.perhaps
+	labels := printable.Wrap(printable.Visible(strings.Join(said, "; ")), t.beside()-2)
+	words := nth(labels, 0)
+	if words != "" {
+		words = "  " + words
+	}
+	t.row("", strings.Repeat(sign, t.drawn), words)
+	for _, l := range labels[min(1, len(labels)):] { // no row of the drawing: it would look like a film
+		t.line(strings.Repeat(" ", t.o.Columns-t.beside()+2) + l)
+	}
+	t.say(f.Marks)
+}
+
+// marked is a face with marks on it and nothing above.
+func (t *terminal) marked(marks []Mark) {
+	t.row("", strings.Repeat(t.sign(marks), t.drawn), "")
+	t.say(marks)
+}
+
+// sign is what a line with marks is drawn with.
+func (t *terminal) sign(marks []Mark) string {
+	for _, m := range marks {
 		if m.Will {
-			sign = t.g.hit
+			return t.g.hit
 		}
-		t.text(4, sign+" "+printable.Visible(m.Label))
+	}
+	return t.g.perhaps
+}
+
+// say writes marks in words, under the line they are on.
+func (t *terminal) say(marks []Mark) {
+	indent := 4
+	if t.gutter > 0 {
+		indent = t.gutter + 3
+	}
+	for _, m := range marks {
+		t.text(indent, t.sign([]Mark{m})+" "+printable.Visible(m.Label))
 	}
 }
