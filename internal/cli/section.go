@@ -278,7 +278,7 @@ type drawnSurface struct {
 }
 
 type drawnMark struct {
-	At        string `json:"at"` // "beneath": its contact with what is under it; "top": its open face
+	At        string `json:"at"` // "beneath": its contact with what is under it; "top": its open face; "within": the film itself
 	Rule      string `json:"rule"`
 	Grade     string `json:"grade"`     // fails | risk
 	Certainty string `json:"certainty"` // will | may
@@ -315,7 +315,7 @@ func filmJSON(f picture.Film) drawnFilm {
 	for _, at := range []struct {
 		where string
 		marks []picture.Mark
-	}{{"top", f.OnTop}, {"beneath", f.Marks}} {
+	}{{"top", f.OnTop}, {"within", f.Within}, {"beneath", f.Marks}} {
 		for _, m := range at.marks {
 			certainty := "may"
 			if m.Will {

@@ -110,7 +110,7 @@ func drawableColumns(columns []Column) []Column {
 		films := make([]Film, len(c.Films))
 		for j, f := range c.Films {
 			f.Name, f.Text, f.Tooth, f.Touched = drawable(f.Name), drawable(f.Text), drawable(f.Tooth), drawables(f.Touched)
-			f.Marks, f.OnTop = marked(f.Marks), marked(f.OnTop)
+			f.Marks, f.OnTop, f.Within = marked(f.Marks), marked(f.OnTop), marked(f.Within)
 			films[j] = f
 		}
 		c.Films = films

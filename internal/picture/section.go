@@ -135,6 +135,9 @@ func (s *sectioner) column(y float64, c Column) float64 {
 			labels = append(labels, s.markLabel(m, h, width))
 		}
 		labels = append(labels, s.filmLabel(f, h+tall/2, across, width))
+		for _, m := range f.Within {
+			labels = append(labels, s.markLabel(m, h+tall/2, width))
+		}
 		h += tall
 		contacts[i] = h
 		if f.Substrate {
@@ -199,7 +202,11 @@ func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) 
 		// Signs of contacts that lie close stand beside each other.
 		shift := 0.06 * float64(2*(i%2)-1)
 		s.signs(profile(left, right, contacts[i], f), contacts[i], shift, f.Marks)
-		if tall, _ := heightOf(f); len(f.OnTop) > 0 {
+		tall, _ := heightOf(f)
+		if len(f.Within) > 0 {
+			s.sign(left+(right-left)*(0.35-shift), contacts[i]-tall/2, certain(f.Within))
+		}
+		if len(f.OnTop) > 0 {
 			s.signs(path{{left, contacts[i] - tall}, {right, contacts[i] - tall}}, contacts[i]-tall, -shift, f.OnTop)
 		}
 		if f.Water {
@@ -287,7 +294,7 @@ func (s *sectioner) signs(p path, y, shift float64, marks []Mark) {
 	if len(marks) == 0 {
 		return
 	}
-	will := slices.ContainsFunc(marks, func(m Mark) bool { return m.Will })
+	will := certain(marks)
 	s.stroke(p, white, 4.6)
 	if will {
 		s.stroke(p, danger, 2.4)
@@ -298,6 +305,11 @@ func (s *sectioner) signs(p path, y, shift float64, marks []Mark) {
 	for _, at := range []float64{0.2, 0.5, 0.8} {
 		s.sign(left+(right-left)*(at+shift), y, will)
 	}
+}
+
+// certain: one of the marks is.
+func certain(marks []Mark) bool {
+	return slices.ContainsFunc(marks, func(m Mark) bool { return m.Will })
 }
 
 // sign is a cross in a ring for what will happen, a question mark for what may.
@@ -570,7 +582,7 @@ func describe(columns []Column) string {
 			if on := surfaceText(f); on != "" {
 				b.WriteString(" (beneath it, " + on + ")")
 			}
-			for _, m := range append(slices.Clip(f.OnTop), f.Marks...) {
+			for _, m := range f.allMarks() {
 				b.WriteString(" [" + m.Label + "]")
 			}
 		}

@@ -17,11 +17,12 @@ import (
 	"guidecoat/internal/stack"
 )
 
-// Mark is a place to point at: the contact between two films of a zone, or the
-// open face of one.
+// Mark is a place to point at: the contact between two films of a zone, the
+// open face of one, or a film as such. One of the three is set.
 type Mark struct {
 	Contact string // contact id
-	Surface string // where there is no contact: ZONE/LAYER, the upper face of that film
+	Surface string // ZONE/LAYER: the upper face of that film, which nothing covers
+	Film    string // ZONE/LAYER: that film itself
 	Label   string // what goes wrong there, in a few words
 	Finding string // its id
 	Rule    string
@@ -54,6 +55,7 @@ type Film struct {
 	Contact   string // id of the contact under this film, "" under a film that was there and under the substrate
 	Marks     []Mark // at the contact under this film
 	OnTop     []Mark // on the upper face of this film, which nothing of the sheet covers
+	Within    []Mark // about this film itself
 }
 
 // Known tells whether anybody knows how thick the film is.
@@ -71,15 +73,18 @@ type Column struct {
 // Columns reads the films of every zone out of the stack, each from the top
 // down to the substrate, with the marks at the contacts they belong to.
 func Columns(d *stack.Document, marks []Mark) []Column {
-	byContact, bySurface := map[string][]Mark{}, map[string][]Mark{}
+	byContact, bySurface, byFilm := map[string][]Mark{}, map[string][]Mark{}, map[string][]Mark{}
 	for _, m := range marks {
-		if m.Contact != "" {
+		switch {
+		case m.Contact != "":
 			byContact[m.Contact] = append(byContact[m.Contact], m)
-		} else {
+		case m.Surface != "":
 			bySurface[m.Surface] = append(bySurface[m.Surface], m)
+		default:
+			byFilm[m.Film] = append(byFilm[m.Film], m)
 		}
 	}
-	for _, of := range []map[string][]Mark{byContact, bySurface} {
+	for _, of := range []map[string][]Mark{byContact, bySurface, byFilm} {
 		for _, ms := range of {
 			sort.SliceStable(ms, func(i, j int) bool { return ms[i].Label < ms[j].Label })
 		}
@@ -105,7 +110,7 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 			f := Film{ID: l.ID, Name: l.Name, Kind: l.Kind, Class: l.Traits.Class, Step: l.Step, Call: l.Call, Existing: l.Existing, Substrate: l.Substrate,
 				Composite: l.Substrate && !l.Traits.Metal, Assumed: l.FilmAssumed, Fades: slices.Contains(l.Fades, z.Name)}
 			left(&f, l, z.Name)
-			f.OnTop = bySurface[z.Name+"/"+l.ID]
+			f.OnTop, f.Within = bySurface[z.Name+"/"+l.ID], byFilm[z.Name+"/"+l.ID]
 			if c, ok := v.made(z.Name, l.ID); ok {
 				f.Contact = c.ID
 				f.Tooth, f.Microns = tooth(c)
@@ -125,21 +130,27 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 // Unseen are the marks that point at nothing in the columns: at a film that was
 // stripped off again, or at one that is not there yet.
 func Unseen(columns []Column, marks []Mark) []Mark {
-	seen := map[string]bool{}
+	place := func(m Mark) [3]string { return [3]string{m.Contact, m.Surface, m.Film} }
+	seen := map[[3]string]bool{}
 	for _, c := range columns {
 		for _, f := range c.Films {
-			for _, m := range append(slices.Clip(f.Marks), f.OnTop...) {
-				seen[m.Contact+"\x00"+m.Surface] = true
+			for _, m := range f.allMarks() {
+				seen[place(m)] = true
 			}
 		}
 	}
 	var out []Mark
 	for _, m := range marks {
-		if !seen[m.Contact+"\x00"+m.Surface] {
+		if !seen[place(m)] {
 			out = append(out, m)
 		}
 	}
 	return out
+}
+
+// allMarks are the marks of a film, from its upper face down.
+func (f Film) allMarks() []Mark {
+	return slices.Concat(f.OnTop, f.Within, f.Marks)
 }
 
 type viewer struct {

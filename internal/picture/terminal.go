@@ -227,8 +227,13 @@ func (t *terminal) film(f Film) {
 		if short && i == rows/2 {
 			body = strings.Repeat(t.g.shortened, t.drawn)
 		}
+		if i == rows/2 && len(f.Within) > 0 {
+			sign := t.sign(f.Within)
+			body = printable.Pad(runewidth.Truncate(body, t.drawn/2-1, ""), t.drawn/2-1) + " " + sign + " " + body
+		}
 		t.row(nth(numbers, i), body, nth(labels, i))
 	}
+	t.say(f.Within)
 }
 
 func nth(list []string, i int) string {
@@ -274,10 +279,8 @@ func (t *terminal) marked(marks []Mark) {
 
 // sign is what a line with marks is drawn with.
 func (t *terminal) sign(marks []Mark) string {
-	for _, m := range marks {
-		if m.Will {
-			return t.g.hit
-		}
+	if certain(marks) {
+		return t.g.hit
 	}
 	return t.g.perhaps
 }
