@@ -629,7 +629,7 @@ func TestBenchCommandsRefuseAWrongCommandLine(t *testing.T) {
 		says string
 		args []string
 	}{
-		{"--as \"svg\" is not one of text, json or ical", []string{"clock", "--as", "svg", "door.toml"}},
+		{"--as \"pdf\" is not one of text, json, ical or svg", []string{"clock", "--as", "pdf", "door.toml"}},
 		{"--units \"cups\" is not one of both, metric or us", []string{"mixes", "--units", "cups", "door.toml"}},
 		{"--day \"17:00-08:00\" is not a working day", []string{"clock", "--day", "17:00-08:00", "door.toml"}},
 		{"--day \"08:00\" is not a working day", []string{"clock", "--day", "08:00", "door.toml"}},
