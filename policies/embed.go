@@ -4,8 +4,8 @@ package policies
 
 import "embed"
 
-// What silences what, for a stock OPA too, is written from the METADATA of the rules.
-//go:generate go test ../internal/rulebook -run ^TestCoversJSONIsWrittenFromTheMetadata$ -refresh
+// What silences what, for a stock OPA too, and what each rule needs to speak, are written from the METADATA of the rules.
+//go:generate go test ../internal/rulebook -run JSONIsWrittenFromTheMetadata$ -refresh
 
 // Files is everything in this folder: rules, tests, the sheets that break and
 // hold them, and the data they read.

@@ -31,9 +31,13 @@ type Book struct {
 	rules map[string]*entry // by name
 	names []string          // sorted
 
-	once  sync.Once
-	judge *judge
-	err   error
+	judges judges
+
+	told struct { // needs
+		once  sync.Once
+		needs map[string][]Need
+		err   error
+	}
 
 	tests struct {
 		once     sync.Once
@@ -280,64 +284,111 @@ func rulePackage(family, name string) ast.Ref {
 	return ast.Ref{ast.DefaultRootDocument, ast.StringTerm("guidecoat"), ast.StringTerm(family), ast.StringTerm(name)}
 }
 
-// judge is a compiled book: what it takes to have rules raise their verdicts.
+// verdictsOf is where a rule gives its verdicts.
+func verdictsOf(family, name string) ast.Ref {
+	return rulePackage(family, name).Append(ast.StringTerm("verdict"))
+}
+
+// judge is a book compiled, whole or in part: what it takes to have rules raise
+// their verdicts.
 type judge struct {
 	compiler *ast.Compiler
 	store    storage.Store
-	all      rego.PreparedEvalQuery // data.guidecoat.findings
 	covers   map[string][]string
+	names    []string // the rules it has, sorted
+
+	mu      sync.Mutex
+	queries map[string]rego.PreparedEvalQuery // by what they ask, see query
 }
 
-// compiled compiles the book, once. Only the rules are compiled that names
-// picks; nil is all of them.
+// compiled is the judge with every rule of the book, compiled once.
 func (b *Book) compiled(ctx context.Context) (*judge, error) {
-	b.once.Do(func() { b.judge, b.err = b.compile(context.WithoutCancel(ctx), b.names) })
-	return b.judge, b.err
+	return b.judges.whole(func() (*judge, error) { return b.compile(context.WithoutCancel(ctx), b.names) })
 }
 
-func (b *Book) compile(ctx context.Context, names []string) (*judge, error) {
-	modules, err := b.shared()
+// Ready compiles every rule. Whoever will judge many sheets, or wants the first
+// judgement at once, calls it beforehand; nobody has to.
+func (b *Book) Ready(ctx context.Context) error {
+	_, err := b.compiled(ctx)
+	return err
+}
+
+// judgeOf is a judge that has at least the named rules.
+func (b *Book) judgeOf(ctx context.Context, names []string) (*judge, error) {
+	return b.judges.with(names, func(names []string) (*judge, error) { return b.compile(context.WithoutCancel(ctx), names) }, b.names)
+}
+
+// compile compiles the named rules.
+func (b *Book) compile(_ context.Context, names []string) (*judge, error) {
+	modules, err := b.modules(names)
 	if err != nil {
-		return nil, err
-	}
-	if err := b.ofRules(names, modules); err != nil {
-		return nil, err
-	}
-	const gather = "guidecoat.rego"
-	if modules[gather], err = b.parse(gather); err != nil {
 		return nil, err
 	}
 	data, covers, err := b.data()
 	if err != nil {
 		return nil, err
 	}
-	j := &judge{store: inmem.NewFromASTObject(data), covers: covers}
-	if j.compiler, err = compile(modules, capabilitiesOnce()); err != nil {
-		return nil, err
-	}
-	j.all, err = j.prepare(ctx, ast.MustParseRef("data.guidecoat.findings"))
+	j := &judge{store: inmem.NewFromASTObject(data), covers: covers, names: names, queries: map[string]rego.PreparedEvalQuery{}}
+	j.compiler, err = compile(modules, capabilitiesOnce())
 	return j, err
 }
 
-// prepare makes a query ready to be asked many times.
-func (j *judge) prepare(ctx context.Context, ref ast.Ref) (rego.PreparedEvalQuery, error) {
+// modules are the library and the named rules.
+func (b *Book) modules(names []string) (map[string]*ast.Module, error) {
+	modules, err := b.shared()
+	if err != nil {
+		return nil, err
+	}
+	return modules, b.ofRules(names, modules)
+}
+
+// gather is what puts the verdicts of all rules together for a stock OPA. This
+// program asks the rules themselves.
+const gather = "guidecoat.rego"
+
+// queriesMost is how many queries a judge keeps ready.
+const queriesMost = 64
+
+// query is a query for the verdicts of the named rules, as one list in their
+// order, ready to be asked many times.
+func (j *judge) query(ctx context.Context, refs []ast.Ref) (rego.PreparedEvalQuery, error) {
+	terms := make([]*ast.Term, len(refs))
+	var key strings.Builder
+	for i, ref := range refs {
+		terms[i] = ast.NewTerm(ref)
+		key.WriteString(ref.String())
+		key.WriteByte('\n')
+	}
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if q, ok := j.queries[key.String()]; ok {
+		return q, nil
+	}
 	q, err := rego.New(
-		rego.ParsedQuery(ast.NewBody(ast.NewExpr(ast.NewTerm(ref)))),
+		rego.ParsedQuery(ast.NewBody(ast.NewExpr(ast.ArrayTerm(terms...)))),
 		rego.Compiler(j.compiler),
 		rego.Capabilities(capabilitiesOnce()),
 		rego.Store(j.store),
 		rego.StrictBuiltinErrors(true),
 		rego.SetRegoVersion(ast.RegoV1),
 		rego.GenerateJSON(func(t *ast.Term, _ *rego.EvalContext) (any, error) { return t.Value, nil }),
-	).PrepareForEval(ctx)
+	).PrepareForEval(context.WithoutCancel(ctx))
 	if err != nil {
-		return q, fmt.Errorf("preparing %s: %w", ref, err)
+		return q, fmt.Errorf("preparing the question for %d rules: %w", len(refs), err)
+	}
+	if len(j.queries) < queriesMost {
+		j.queries[key.String()] = q
 	}
 	return q, nil
 }
 
-// ask evaluates a prepared query over a stack. It is nil when undefined.
-func ask(ctx context.Context, q rego.PreparedEvalQuery, input ast.Value) (ast.Value, error) {
+// ask has the rules look at a stack and gives the value of each in turn. It is
+// nil when one of them is undefined.
+func (j *judge) ask(ctx context.Context, refs []ast.Ref, input ast.Value) ([]ast.Value, error) {
+	q, err := j.query(ctx, refs)
+	if err != nil {
+		return nil, err
+	}
 	rs, err := q.Eval(ctx, rego.EvalParsedInput(input))
 	if err != nil {
 		return nil, err
@@ -345,8 +396,15 @@ func ask(ctx context.Context, q rego.PreparedEvalQuery, input ast.Value) (ast.Va
 	if len(rs) == 0 || len(rs[0].Expressions) == 0 {
 		return nil, nil
 	}
-	v, _ := rs[0].Expressions[0].Value.(ast.Value)
-	return v, nil
+	list, ok := rs[0].Expressions[0].Value.(*ast.Array)
+	if !ok {
+		return nil, nil
+	}
+	out := make([]ast.Value, list.Len())
+	for i := range out {
+		out[i] = list.Elem(i).Value
+	}
+	return out, nil
 }
 
 // compile compiles modules as all rules are compiled: strict, against the
@@ -418,7 +476,14 @@ func (b *Book) inputShape() (*form, error) {
 // The compiler finds those of the stack itself; this finds the rest, those
 // asked inside of functions.
 func (b *Book) CheckFields(ctx context.Context) error {
-	j, err := b.compiled(ctx)
+	modules, err := b.modules(b.names)
+	if err != nil {
+		return err
+	}
+	if modules[gather], err = b.parse(gather); err != nil {
+		return err
+	}
+	compiler, err := compile(modules, capabilitiesOnce())
 	if err != nil {
 		return err
 	}
@@ -427,8 +492,8 @@ func (b *Book) CheckFields(ctx context.Context) error {
 		return err
 	}
 	var problems []sheet.Problem
-	for _, file := range slices.Sorted(maps.Keys(j.compiler.Modules)) {
-		problems = append(problems, misspelt(j.compiler, file, shape)...)
+	for _, file := range slices.Sorted(maps.Keys(compiler.Modules)) {
+		problems = append(problems, misspelt(compiler, file, shape)...)
 	}
 	return rulesError(problems)
 }

@@ -9,8 +9,6 @@ import (
 	"runtime/metrics"
 	"sync"
 	"time"
-
-	"github.com/open-policy-agent/opa/v1/rego"
 )
 
 // guard stands over a shop's rule while it is asked. A deadline alone does not
@@ -51,7 +49,7 @@ func (h *House) Guarded(deadline time.Duration, memory uint64, stop func(rule, w
 	if stop != nil {
 		g.stop = stop
 	}
-	return &House{dir: h.dir, rules: h.rules, names: h.names, judge: h.judge, queries: map[string]rego.PreparedEvalQuery{}, guard: g}
+	return &House{dir: h.dir, rules: h.rules, names: h.names, judge: h.judge, guard: g}
 }
 
 // endProcess ends the program with exit status 2, 'a rule could not be read'.

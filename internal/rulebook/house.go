@@ -13,7 +13,6 @@ import (
 	"slices"
 	"sort"
 	"strings"
-	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/rego"
@@ -32,9 +31,6 @@ type House struct {
 	names []string // sorted
 	judge *judge
 	guard guard
-
-	mu      sync.Mutex
-	queries map[string]rego.PreparedEvalQuery
 }
 
 // Names are the names of the shop's rules, sorted.
@@ -79,7 +75,7 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &House{dir: dir, rules: map[string]*Rule{}, guard: defaultGuard(), queries: map[string]rego.PreparedEvalQuery{}}
+	h := &House{dir: dir, rules: map[string]*Rule{}, guard: defaultGuard()}
 	modules, err := b.shared()
 	if err != nil {
 		return nil, err
@@ -117,7 +113,7 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 	for _, r := range h.rules {
 		covers[r.Name] = r.Covers
 	}
-	h.judge = &judge{store: inmem.NewFromASTObject(data), covers: covers}
+	h.judge = &judge{store: inmem.NewFromASTObject(data), covers: covers, names: h.names, queries: map[string]rego.PreparedEvalQuery{}}
 	if h.judge.compiler, err = compile(modules, capabilitiesOnce()); err != nil {
 		return nil, err
 	}
@@ -281,51 +277,29 @@ func (h *House) raise(ctx context.Context, input ast.Value) ([]verdict, []Broke,
 	var broke []Broke
 	for _, name := range h.names {
 		r := h.rules[name]
-		q, err := h.query(ctx, r)
-		if err != nil {
-			broke = append(broke, Broke{name, evalFault(err)})
-			continue
-		}
+		ref := verdictsOf(r.Family, name)
 		var found ast.Value
-		err = h.guard.run(ctx, name, func(ctx context.Context) (err error) {
-			found, err = ask(ctx, q, input)
-			return err
-		})
-		switch {
-		case ctx.Err() != nil:
-			return nil, nil, ctx.Err()
-		case err != nil && topdown.IsCancel(err):
-			broke = append(broke, Broke{name, "it was stopped"})
-		case err != nil:
-			broke = append(broke, Broke{name, evalFault(err)})
-		case found == nil:
-			broke = append(broke, Broke{name, "its verdict is undefined: write 'verdict contains v if { ... }'"})
-		default:
-			vs, bs := readVerdicts(found, r.Family, name)
-			for i := range bs {
-				bs[i].Rule = name
-			}
-			// Nobody but us checks a shop's rule: what it offers must be right.
-			for _, v := range vs {
-				if b := (Broke{name, fmt.Sprint(v.oddEdit)}); v.oddEdit != nil && !slices.Contains(bs, b) {
-					bs = append(bs, b)
-				}
-			}
-			verdicts, broke = append(verdicts, vs...), append(broke, bs...)
+		_, err := h.judge.query(ctx, []ast.Ref{ref})
+		if err == nil {
+			err = h.guard.run(ctx, name, func(ctx context.Context) (err error) {
+				found, err = h.judge.askOne(ctx, ref, input)
+				return err
+			})
 		}
+		if ctx.Err() != nil {
+			return nil, nil, ctx.Err()
+		}
+		if err != nil && topdown.IsCancel(err) {
+			err = errors.New("it was stopped")
+		}
+		vs, bs := heard(found, err, r.Family, name)
+		// Nobody but us checks a shop's rule: what it offers must be right.
+		for _, v := range vs {
+			if b := (Broke{name, fmt.Sprint(v.oddEdit)}); v.oddEdit != nil && !slices.Contains(bs, b) {
+				bs = append(bs, b)
+			}
+		}
+		verdicts, broke = append(verdicts, vs...), append(broke, bs...)
 	}
 	return uncovered(verdicts, h.judge.covers), broke, nil
-}
-
-func (h *House) query(ctx context.Context, r *Rule) (rego.PreparedEvalQuery, error) {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if q, ok := h.queries[r.Name]; ok {
-		return q, nil
-	}
-	q, err := h.judge.prepare(ctx, rulePackage(r.Family, r.Name).Append(ast.StringTerm("verdict")))
-	if err == nil {
-		h.queries[r.Name] = q
-	}
-	return q, err
 }

@@ -47,7 +47,7 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 	if err != nil {
 		return result, err
 	}
-	verdicts, broke, err := b.raise(ctx, input)
+	verdicts, broke, err := b.raise(ctx, doc, input)
 	if err != nil {
 		return result, err
 	}
@@ -79,80 +79,84 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 
 // Raised is what the rules give for a stack before house grades, waivers and
 // the joining of texts: the same that a stock OPA gives for
-// data.guidecoat.findings, as plain Go values.
+// data.guidecoat.findings, as plain Go values. A rule that breaks is an error.
 func (b *Book) Raised(ctx context.Context, doc *stack.Document) (any, error) {
 	input, err := toValue(doc)
 	if err != nil {
 		return nil, err
 	}
-	j, err := b.compiled(ctx)
+	verdicts, broke, err := b.raise(ctx, doc, input)
 	if err != nil {
 		return nil, err
 	}
-	v, err := ask(ctx, j.all, input)
-	if err != nil {
-		return nil, err
+	if len(broke) > 0 {
+		return nil, fmt.Errorf("rule %s broke: %s", broke[0].Rule, broke[0].Message)
 	}
-	if v == nil {
-		return nil, errNoFindings
+	out := make([]any, len(verdicts))
+	for i, v := range verdicts {
+		if out[i], err = plain(v.value); err != nil {
+			return nil, err
+		}
 	}
-	return plain(v)
+	return out, nil
 }
 
-var errNoFindings = errors.New("data.guidecoat.findings is undefined: nothing was judged")
-
-// raise asks all rules at once. Where one of them breaks the whole question
-// breaks; then each is asked alone, so that the others are heard and the broken
-// one is named.
-func (b *Book) raise(ctx context.Context, input ast.Value) ([]verdict, []Broke, error) {
-	j, err := b.compiled(ctx)
+// raise asks the rules that the stack can make speak, all at once. Where one of
+// them breaks the whole question breaks; then each is asked alone, so that the
+// others are heard and the broken one is named.
+func (b *Book) raise(ctx context.Context, doc *stack.Document, input ast.Value) ([]verdict, []Broke, error) {
+	names, err := b.needed(doc)
 	if err != nil {
 		return nil, nil, err
 	}
-	found, err := ask(ctx, j.all, input)
-	if err == nil && found == nil {
-		err = errNoFindings
-	}
+	j, err := b.judgeOf(ctx, names)
 	if err != nil {
-		if ctx.Err() != nil {
+		return nil, nil, err
+	}
+	verdicts, broke, err := b.raiseAll(ctx, j, names, input)
+	return uncovered(verdicts, j.covers), broke, err
+}
+
+// raiseAll has a judge ask the named rules; none of them silences another.
+func (b *Book) raiseAll(ctx context.Context, j *judge, names []string, input ast.Value) ([]verdict, []Broke, error) {
+	refs := make([]ast.Ref, len(names))
+	for i, name := range names {
+		refs[i] = verdictsOf(b.rules[name].family, name)
+	}
+	found, err := j.ask(ctx, refs, input)
+	var verdicts []verdict
+	var broke []Broke
+	for i, name := range names {
+		value, fault := ast.Value(nil), error(nil)
+		if err == nil && found != nil {
+			value = found[i]
+		} else if value, fault = j.askOne(ctx, refs[i], input); ctx.Err() != nil {
 			return nil, nil, ctx.Err()
 		}
-		return b.raiseEach(ctx, j, input)
+		vs, bs := heard(value, fault, b.rules[name].family, name)
+		verdicts, broke = append(verdicts, vs...), append(broke, bs...)
 	}
-	verdicts, broke := readVerdicts(found, "", "")
 	return verdicts, broke, nil
 }
 
-func (b *Book) raiseEach(ctx context.Context, j *judge, input ast.Value) ([]verdict, []Broke, error) {
-	var verdicts []verdict
-	var broke []Broke
-	for _, name := range b.names {
-		family := b.rules[name].family
-		found, err := j.askRule(ctx, family, name, input)
-		if ctx.Err() != nil {
-			return nil, nil, ctx.Err()
-		}
-		if err != nil {
-			broke = append(broke, Broke{name, evalFault(err)})
-			continue
-		}
-		vs, bs := readVerdicts(found, family, name)
-		verdicts, broke = append(verdicts, vs...), append(broke, bs...)
-	}
-	if len(broke) == 0 {
-		// Each rule alone is sound: what gathers them is not.
-		return nil, nil, errNoFindings
-	}
-	return uncovered(verdicts, j.covers), broke, nil
-}
-
-// askRule asks one rule alone.
-func (j *judge) askRule(ctx context.Context, family, name string, input ast.Value) (ast.Value, error) {
-	q, err := j.prepare(ctx, rulePackage(family, name).Append(ast.StringTerm("verdict")))
-	if err != nil {
+// askOne asks one rule alone.
+func (j *judge) askOne(ctx context.Context, ref ast.Ref, input ast.Value) (ast.Value, error) {
+	found, err := j.ask(ctx, []ast.Ref{ref}, input)
+	if err != nil || found == nil {
 		return nil, err
 	}
-	return ask(ctx, q, input)
+	return found[0], nil
+}
+
+// heard reads what a rule gave, or tells how it broke.
+func heard(found ast.Value, fault error, family, rule string) ([]verdict, []Broke) {
+	switch {
+	case fault != nil:
+		return nil, []Broke{{rule, evalFault(fault)}}
+	case found == nil:
+		return nil, []Broke{{rule, "its verdict is undefined: write 'verdict contains v if { ... }'"}}
+	}
+	return readVerdicts(found, family, rule)
 }
 
 // evalFault is an evaluation's error in words, with its place.
@@ -168,31 +172,31 @@ func evalFault(err error) string {
 	return err.Error()
 }
 
-// readVerdicts reads a set of verdicts. Those of one rule asked alone do not
-// name it: rule and family do.
+// readVerdicts reads the set of verdicts of a rule.
 func readVerdicts(found ast.Value, family, rule string) ([]verdict, []Broke) {
 	var broke []Broke
 	set, ok := found.(ast.Set)
 	if !ok {
 		return nil, []Broke{{rule, "its verdict is no set: write 'verdict contains v if { ... }'"}}
 	}
+	named := ast.NewObject(
+		[2]*ast.Term{ast.StringTerm("rule"), ast.StringTerm(rule)},
+		[2]*ast.Term{ast.StringTerm("family"), ast.StringTerm(family)})
 	verdicts := make([]verdict, 0, set.Len())
 	for _, t := range set.Slice() {
 		value := t.Value
-		if o, ok := value.(ast.Object); ok && rule != "" {
-			named := ast.NewObject(
-				[2]*ast.Term{ast.StringTerm("rule"), ast.StringTerm(rule)},
-				[2]*ast.Term{ast.StringTerm("family"), ast.StringTerm(family)})
+		if o, ok := value.(ast.Object); ok {
 			value, _ = o.MergeWith(named, func(_, ours *ast.Term) (*ast.Term, bool) { return ours, false })
 		}
 		v, err := readVerdict(value)
 		if err != nil {
-			b := Broke{v.rule, err.Error()}
+			b := Broke{rule, err.Error()}
 			if !slices.Contains(broke, b) {
 				broke = append(broke, b)
 			}
 			continue
 		}
+		v.value = value
 		verdicts = append(verdicts, v)
 	}
 	return verdicts, broke

@@ -24,6 +24,7 @@ type Rule struct {
 	Source      []string `json:"source"`
 	Limits      []string `json:"limits"` // names of the limits it is held to
 	Covers      []string `json:"covers"` // rules it silences on the same place
+	Needs       []Need   `json:"-"`      // what a stack must hold for it to speak; nil where that is not told
 	House       bool     `json:"house"`  // a shop's own
 	Breaks      string   `json:"breaks"` // the smallest sheet that breaks it, "" if a shop's rule has none
 	Holds       string   `json:"holds"`  // a near miss
@@ -50,7 +51,7 @@ var signals = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
 // misspelt one would be a text nobody ever reads.
 var (
 	metadataKeys = []string{"title", "description", "custom", "scope", "authors", "organizations", "related_resources", "entrypoint"}
-	customKeys   = []string{"grade", "defect", "remedy", "safety", "source", "limits", "covers"}
+	customKeys   = []string{"grade", "defect", "remedy", "safety", "source", "limits", "needs", "covers"}
 	safetyKeys   = []string{"signal", "text"}
 )
 
@@ -111,6 +112,7 @@ func readMetadata(r *Rule, text string) []problemAt {
 	if _, ok := custom.keys["covers"]; ok {
 		r.Covers = m.list(custom, "custom", "covers", 1)
 	}
+	r.Needs = m.needsOf(custom)
 	if node, ok := custom.keys["safety"]; ok {
 		safety := m.table(node, "safety", safetyKeys)
 		r.Safety.Signal = m.oneOf(safety, "safety", "signal", signals)

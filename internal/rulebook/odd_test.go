@@ -159,6 +159,23 @@ func (o oddStack) fill(v reflect.Value, field string) {
 	}
 }
 
+// oddDocument is one odd stack, with a limit of each name.
+func oddDocument(seed uint64, kinds []kindly, limits []string) *stack.Document {
+	o := oddStack{rand.New(rand.NewPCG(seed, 7)), kinds, new(int)}
+	var d stack.Document
+	o.fill(reflect.ValueOf(&d).Elem(), "")
+	for i := range d.Steps {
+		d.Steps[i].N, d.Steps[i].ID = i+1, fmt.Sprint(i+1)
+	}
+	d.Limits = map[string]stack.Limit{}
+	for _, n := range limits {
+		var l stack.Limit
+		o.fill(reflect.ValueOf(&l).Elem(), "")
+		d.Limits[n] = l
+	}
+	return &d
+}
+
 func TestNoRuleBreaksOnAnyStackOfTheRightShape(t *testing.T) {
 	b, err := Builtin()
 	if err != nil {
@@ -172,19 +189,8 @@ func TestNoRuleBreaksOnAnyStackOfTheRightShape(t *testing.T) {
 	told := map[string]bool{}
 	spoke := map[string]bool{}
 	for seed := range uint64(120) {
-		o := oddStack{rand.New(rand.NewPCG(seed, 7)), kinds, new(int)}
-		var d stack.Document
-		o.fill(reflect.ValueOf(&d).Elem(), "")
-		for i := range d.Steps {
-			d.Steps[i].N, d.Steps[i].ID = i+1, fmt.Sprint(i+1)
-		}
-		d.Limits = map[string]stack.Limit{}
-		for _, n := range names {
-			var l stack.Limit
-			o.fill(reflect.ValueOf(&l).Elem(), "")
-			d.Limits[n] = l
-		}
-		r, err := b.Judge(context.Background(), &d, &sheet.Sheet{File: "odd.toml"}, Options{})
+		d := oddDocument(seed, kinds, names)
+		r, err := b.Judge(context.Background(), d, &sheet.Sheet{File: "odd.toml"}, Options{})
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}

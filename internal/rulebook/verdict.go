@@ -25,7 +25,8 @@ type verdict struct {
 	upper, lower     string // layer ids it rests on
 	stepRef          string // a step it rests on
 	place            sheet.Place
-	oddEdit          error // an edit it offers that is none, and is left out
+	oddEdit          error     // an edit it offers that is none, and is left out
+	value            ast.Value // as the rule gave it, with its name
 }
 
 // readVerdict reads what a rule gave. A verdict that lacks something is the

@@ -137,6 +137,8 @@ const ruleRego = `# METADATA
 #   source:
 #     - {{quote .Source}}
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_kind: {{quote .Upper}}, lower_kind: {{quote .Lower}}}
 package guidecoat.{{.Family}}[{{quote .Name}}]
 
 import data.guidecoat.lib

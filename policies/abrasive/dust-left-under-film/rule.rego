@@ -20,6 +20,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, dust.abraded: true, dust.cleaned: false, lower_traits.metal: false}
+#     - {in: contacts, dust.abraded: true, dust.tacked: false, upper_traits.class: color, lower_traits.metal: false}
 package guidecoat.abrasive["dust-left-under-film"]
 
 import data.guidecoat.lib

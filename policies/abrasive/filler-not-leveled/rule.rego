@@ -21,6 +21,9 @@
 #   limits:
 #     - color_scratch_metallic
 #     - dry_abrasive
+#   needs:
+#     - {in: contacts, lower_traits.class: filler, abraded: false}
+#     - {in: contacts, lower_kind: polyester surfacer, abraded: false}
 package guidecoat.abrasive["filler-not-leveled"]
 
 import data.guidecoat.lib

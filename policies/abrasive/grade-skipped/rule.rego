@@ -23,6 +23,8 @@
 #     - "ISO 6344 (FEPA) median particles, in part as a trade chart prints them (read)"
 #   limits:
 #     - grade_step
+#   needs:
+#     - {in: contacts, sequence.fall: past}
 #   covers:
 #     - scratch-too-coarse
 package guidecoat.abrasive["grade-skipped"]

@@ -20,6 +20,8 @@
 #     - "ISO 6344 (FEPA) and CAMI median particles (read)"
 #   limits:
 #     - grade_unclear
+#   needs:
+#     - {in: steps, bare_grade: true}
 package guidecoat.abrasive["grade-system-unclear"]
 
 import data.guidecoat.lib

@@ -18,6 +18,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: abrasions, do: block, surface_traits.class: surfacer, guide_coat: false, cut: false}
 package guidecoat.abrasive["no-guide-coat"]
 
 import data.guidecoat.lib

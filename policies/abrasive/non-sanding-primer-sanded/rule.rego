@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: abrasions, do: [sand, block], surface_traits.sandable: false, surface_traits.acid: false, existing: false}
 package guidecoat.abrasive["non-sanding-primer-sanded"]
 
 import data.guidecoat.lib

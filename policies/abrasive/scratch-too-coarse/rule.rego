@@ -29,6 +29,9 @@
 #     - color_scratch_metallic
 #     - single_stage_fails
 #     - single_stage_scratch
+#   needs:
+#     - {in: contacts, upper_traits.class: [color, clear], scratch: true}
+#     - {in: contacts, scratch: true, coarse: past}
 package guidecoat.abrasive["scratch-too-coarse"]
 
 import data.guidecoat.lib

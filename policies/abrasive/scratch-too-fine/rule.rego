@@ -21,6 +21,9 @@
 #     - "common practice"
 #   limits:
 #     - zone_blend_fine
+#   needs:
+#     - {in: contacts, lower_substrate: false, grip: true, fine: past}
+#     - {in: contacts, lower_substrate: false, grip: true, zone_facts.role: blend}
 package guidecoat.abrasive["scratch-too-fine"]
 
 import data.guidecoat.lib

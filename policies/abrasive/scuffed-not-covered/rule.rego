@@ -20,6 +20,8 @@
 #     - "common practice"
 #   limits:
 #     - scuff_left
+#   needs:
+#     - {in: endings, scratch: true}
 package guidecoat.abrasive["scuffed-not-covered"]
 
 import data.guidecoat.lib

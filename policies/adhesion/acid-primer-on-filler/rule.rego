@@ -20,6 +20,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.acid: true, lower_traits.class: filler}
+#     - {in: contacts, upper_traits.acid: true, lower_kind: polyester surfacer}
 package guidecoat.adhesion["acid-primer-on-filler"]
 
 import data.guidecoat.lib

@@ -20,6 +20,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.acid: true, lower_substrate: false}
 package guidecoat.adhesion["acid-primer-on-paint"]
 
 import data.guidecoat.lib

@@ -20,6 +20,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: abrasions, surface_traits.acid: true}
+#     - {in: abrasions, surface_traits.class: promoter}
 package guidecoat.adhesion["acid-primer-sanded"]
 
 import data.guidecoat.lib

@@ -18,6 +18,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, card_says: unlisted}
 package guidecoat.adhesion["card-does-not-list"]
 
 import data.guidecoat.lib

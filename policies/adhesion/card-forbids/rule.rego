@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, card_says: forbids}
 #   covers:
 #     - card-does-not-list
 package guidecoat.adhesion["card-forbids"]

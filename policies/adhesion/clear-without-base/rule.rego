@@ -19,6 +19,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts_under_color, upper_traits.class: clear, lower_traits.class: [primer, surfacer, sealer, filler]}
+#     - {in: contacts_under_color, upper_traits.class: clear, lower_kind: [e-coat, factory primer]}
 package guidecoat.adhesion["clear-without-base"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts_under_color, lower_traits.acid: true}
 package guidecoat.adhesion["color-on-acid-primer"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts_under_color, lower_traits.metal: true}
 package guidecoat.adhesion["color-on-bare-metal"]
 
 import data.guidecoat.lib

@@ -23,6 +23,8 @@
 #     - "common practice"
 #     - "ARL-TR-3756 abstract and MIL-STD-186F: epoxy primer over two-part wash primer (read)"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.epoxy: true, lower_traits.acid: true}
 package guidecoat.adhesion["epoxy-on-acid-primer"]
 
 import data.guidecoat.lib

@@ -20,6 +20,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.class: filler, lower_traits.acid: true}
 #   covers:
 #     - card-does-not-list
 #     - window-missed

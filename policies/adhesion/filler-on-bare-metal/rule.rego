@@ -22,6 +22,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, upper_traits.class: filler, lower_traits.steel: true}
 package guidecoat.adhesion["filler-on-bare-metal"]
 
 import data.guidecoat.lib

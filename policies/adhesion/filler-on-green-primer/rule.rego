@@ -21,6 +21,9 @@
 #     - "common practice"
 #   limits:
 #     - dry_abrasive
+#   needs:
+#     - {in: contacts, fill_after: past, baked_full: false}
+#     - {in: contacts, fill_after: true, fill_sanded: true, abraded: false}
 package guidecoat.adhesion["filler-on-green-primer"]
 
 import data.guidecoat.lib

@@ -23,6 +23,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.class: filler, lower_traits.class: [finish, color, clear, seam, coating]}
+#     - {in: contacts, upper_traits.class: filler, lower_kind: lacquer primer}
 package guidecoat.adhesion["filler-on-old-finish"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: mixes, hardener_known: foreign}
 package guidecoat.adhesion["foreign-hardener"]
 
 import data.guidecoat.lib

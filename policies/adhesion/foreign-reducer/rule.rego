@@ -18,6 +18,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: mixes, reducer_known: foreign}
 package guidecoat.adhesion["foreign-reducer"]
 
 import data.guidecoat.lib

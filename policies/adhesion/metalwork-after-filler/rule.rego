@@ -20,6 +20,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: metalworks, carrying: true, cut_to_metal_after: false}
 package guidecoat.adhesion["metalwork-after-filler"]
 
 import data.guidecoat.lib

@@ -21,6 +21,9 @@
 #     - "common practice"
 #   limits:
 #     - one_part_putty_max
+#   needs:
+#     - {in: layers, kind: one-part putty}
+#     - {in: totals, one_part_putty_max: past}
 package guidecoat.adhesion["one-part-putty-buried"]
 
 import data.guidecoat.lib

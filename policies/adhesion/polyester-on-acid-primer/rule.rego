@@ -21,6 +21,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_kind: polyester surfacer, lower_traits.acid: true}
 #   covers:
 #     - card-does-not-list
 #     - window-missed

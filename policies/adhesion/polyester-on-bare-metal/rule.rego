@@ -23,6 +23,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, upper_kind: polyester surfacer}
 package guidecoat.adhesion["polyester-on-bare-metal"]
 
 import data.guidecoat.lib

@@ -20,6 +20,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.class: [primer, surfacer, sealer, filler], lower_traits.class: [color, clear], gap_applies: true}
 package guidecoat.adhesion["primer-over-color"]
 
 import data.guidecoat.lib

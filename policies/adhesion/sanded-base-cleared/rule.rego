@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts_under_color, upper_traits.class: clear, lower_kind: [solvent basecoat, waterborne basecoat, mid coat], abraded: true}
 package guidecoat.adhesion["sanded-base-cleared"]
 
 import data.guidecoat.lib

@@ -20,6 +20,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_kind: seam sealer, lower_traits.metal: true}
+#     - {in: contacts, upper_kind: seam sealer, lower_traits.acid: true}
 package guidecoat.adhesion["seam-sealer-on-bare-metal"]
 
 import data.guidecoat.lib

@@ -20,6 +20,10 @@
 #     - "common practice"
 #     - "MIL-HDBK-1110 2.4.3, 11.4.1.10: rigid film over flexible checks and cracks (read)"
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.flexible: false, lower_traits.plastic: true}
+#     - {in: contacts, upper_traits.flexible: false, lower_traits.class: [promoter, seam]}
+#     - {in: contacts, upper_traits.flexible: false, lower_traits.flexible: true}
 package guidecoat.adhesion["stiff-on-flexible"]
 
 import data.guidecoat.lib

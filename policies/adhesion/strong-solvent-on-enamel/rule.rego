@@ -22,6 +22,8 @@
 #     - "MIL-HDBK-1110 2.4, 2.4.2: strong solvents over solvent-soluble old paint; test by solvent rub (read)"
 #   limits:
 #     - enamel_young
+#   needs:
+#     - {in: contacts, lower_kind: [single-stage enamel, aged enamel], inspected: {not: solvent rub}}
 package guidecoat.adhesion["strong-solvent-on-enamel"]
 
 import data.guidecoat.lib

@@ -27,6 +27,8 @@
 #     - "MIL-HDBK-1110 2.4, 2.4.2: strong solvents over solvent-soluble old paint penetrate, lift and disbond it (read)"
 #   limits:
 #     - light_coat
+#   needs:
+#     - {in: contacts, lower_traits.reversible: true}
 package guidecoat.adhesion["strong-solvent-on-reversible"]
 
 import data.guidecoat.lib

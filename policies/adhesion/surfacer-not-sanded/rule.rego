@@ -21,6 +21,8 @@
 #     - "common practice"
 #   limits:
 #     - color_scratch_metallic
+#   needs:
+#     - {in: contacts_under_color, upper_traits.class: color, lower_kind: [urethane surfacer, epoxy surfacer, lacquer primer, waterborne primer], abraded: false}
 package guidecoat.adhesion["surfacer-not-sanded"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: mixes, isocyanate: true, reducer_kind: [lacquer thinner, alcohol wipe, wax and grease remover, waterborne cleaner, plastic cleaner, soap and water]}
 #   covers:
 #     - foreign-reducer
 package guidecoat.adhesion["thinner-in-urethane"]

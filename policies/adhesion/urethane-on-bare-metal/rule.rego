@@ -20,6 +20,8 @@
 #     - "common practice"
 #   limits:
 #     - spot_metal_typical
+#   needs:
+#     - {in: contacts_on_metal, upper_kind: [urethane surfacer, urethane sealer]}
 package guidecoat.adhesion["urethane-on-bare-metal"]
 
 import data.guidecoat.lib

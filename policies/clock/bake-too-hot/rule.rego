@@ -19,6 +19,10 @@
 #   limits:
 #     - bake_plastic
 #     - bake_filler
+#   needs:
+#     - {in: bakes, films.too_hot: past}
+#     - {in: bakes, plastic_hot: past}
+#     - {in: bakes, filler_hot: past}
 package guidecoat.clock["bake-too-hot"]
 
 import data.guidecoat.lib

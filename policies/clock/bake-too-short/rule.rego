@@ -19,6 +19,9 @@
 #   limits:
 #     - bake_metal_typical
 #     - bake_time_typical
+#   needs:
+#     - {in: bakes, films.hot_enough: past}
+#     - {in: bakes, films.long_enough: past}
 package guidecoat.clock["bake-too-short"]
 
 import data.guidecoat.lib

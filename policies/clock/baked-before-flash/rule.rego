@@ -18,6 +18,8 @@
 #     - common practice
 #   limits:
 #     - flash_first_typical
+#   needs:
+#     - {in: bakes, films.flash_first: past}
 package guidecoat.clock["baked-before-flash"]
 
 import data.guidecoat.lib

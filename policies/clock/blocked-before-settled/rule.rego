@@ -20,6 +20,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: abrasions, last: true, settling.age: past}
 package guidecoat.clock["blocked-before-settled"]
 
 import data.guidecoat.lib

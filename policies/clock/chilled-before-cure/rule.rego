@@ -20,6 +20,9 @@
 #   limits:
 #     - chill_below
 #     - cure_day
+#   needs:
+#     - {in: layers, traits.two_part: true, baked_full: false, first_day.outdoors: true}
+#     - {in: layers, traits.two_part: true, baked_full: false, first_day.cold: past}
 package guidecoat.clock["chilled-before-cure"]
 
 import data.guidecoat.lib

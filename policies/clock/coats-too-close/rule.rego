@@ -19,6 +19,11 @@
 #     - "MIL-HDBK-1110 11.4.2.4: trapped solvent gives blisters between coats (read)"
 #   limits:
 #     - flash_half
+#   needs:
+#     - {in: lays, between: past}
+#     - {in: lays, coats: {over: 1}, between_written: false}
+#     - {in: lays, joins: past}
+#     - {in: lays, joins.open: true, joins_written: false}
 package guidecoat.clock["coats-too-close"]
 
 import data.guidecoat.lib

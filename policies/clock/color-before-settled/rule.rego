@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_under_color, upper_traits.class: color, beneath.settling.age: past}
 package guidecoat.clock["color-before-settled"]
 
 import data.guidecoat.lib

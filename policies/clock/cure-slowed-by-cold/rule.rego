@@ -20,6 +20,15 @@
 #     - common practice
 #   limits:
 #     - cold_factor
+#   needs:
+#     - {in: contacts, recoat_least_warm: past}
+#     - {in: contacts, fill_slowed.compared: past}
+#     - {in: abrasions, sand_slowed.compared: past}
+#     - {in: abrasions, settling.slowed.compared: past}
+#     - {in: polishes, polish_slowed.compared: past}
+#     - {in: masks, tape_slowed.compared: past}
+#     - {in: lays, between_slowed.compared: past}
+#     - {in: lays, joins_slowed.compared: past}
 package guidecoat.clock["cure-slowed-by-cold"]
 
 import data.guidecoat.lib

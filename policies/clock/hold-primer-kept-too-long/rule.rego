@@ -21,6 +21,8 @@
 #     - acid_hold
 #     - acid_hold_damp
 #     - damp_acid
+#   needs:
+#     - {in: exposures, traits.acid: true, ended_by: strip}
 package guidecoat.clock["hold-primer-kept-too-long"]
 
 import data.guidecoat.lib

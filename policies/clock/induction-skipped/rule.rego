@@ -17,6 +17,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: mixes, induction_due: true, stood_written: false}
+#     - {in: mixes, induction: past}
 package guidecoat.clock["induction-skipped"]
 
 import data.guidecoat.lib

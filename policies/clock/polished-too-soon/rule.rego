@@ -18,6 +18,9 @@
 #     - common practice
 #   limits:
 #     - polish_after_bake
+#   needs:
+#     - {in: polishes, since_bake: past}
+#     - {in: polishes, polish_after: past}
 package guidecoat.clock["polished-too-soon"]
 
 import data.guidecoat.lib

@@ -20,6 +20,8 @@
 #     - "doubling per 10 °C, rule of thumb (read)"
 #   limits:
 #     - grace
+#   needs:
+#     - {in: mixes, pot: past}
 package guidecoat.clock["pot-life-passed"]
 
 import data.guidecoat.lib

@@ -18,6 +18,8 @@
 #     - common practice
 #   limits:
 #     - grace
+#   needs:
+#     - {in: contacts, gap_applies: true, dead_start: true, dead_end: true}
 #   covers:
 #     - recoated-too-soon
 #     - window-missed

@@ -20,6 +20,8 @@
 #     - "MIL-HDBK-1110 11.4.2.4: trapped solvent gives blisters between coats (read); recoating too early as its cause from memory"
 #   limits:
 #     - grace
+#   needs:
+#     - {in: contacts, gap_applies: true, baked_full: false, recoat_least: past}
 package guidecoat.clock["recoated-too-soon"]
 
 import data.guidecoat.lib

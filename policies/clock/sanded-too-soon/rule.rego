@@ -18,6 +18,8 @@
 #     - common practice
 #   limits:
 #     - sand_half
+#   needs:
+#     - {in: abrasions, sand_after: past, sand_after_baked: false}
 package guidecoat.clock["sanded-too-soon"]
 
 import data.guidecoat.lib

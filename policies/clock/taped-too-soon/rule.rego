@@ -16,6 +16,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: masks, tape_after: past}
 package guidecoat.clock["taped-too-soon"]
 
 import data.guidecoat.lib

@@ -18,6 +18,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: waits}
 package guidecoat.clock["wait-not-written"]
 
 import data.guidecoat.lib

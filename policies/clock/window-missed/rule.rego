@@ -21,6 +21,9 @@
 #     - "MIL-HDBK-1110 11.4.2.3: epoxy or urethane cured too hard before the next coat delaminates (read)"
 #   limits:
 #     - grace
+#   needs:
+#     - {in: contacts, gap_applies: true, recoat_most: past}
+#     - {in: contacts, gap_applies: true, window_shut: true}
 #   covers:
 #     - scratch-too-fine
 package guidecoat.clock["window-missed"]

@@ -18,6 +18,8 @@
 #     - common practice
 #     - "MIL-HDBK-1110 11.4.2.3: epoxy or urethane cured too hard before the next coat delaminates (read)"
 #   limits: []
+#   needs:
+#     - {in: contacts, gap_applies: true, baked: true, recoat_most: true, abraded: false}
 package guidecoat.clock["window-shut-by-heat"]
 
 import data.guidecoat.lib

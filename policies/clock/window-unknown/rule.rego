@@ -16,6 +16,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, gap_applies: true, window_given: none, abraded: false}
 package guidecoat.clock["window-unknown"]
 
 import data.guidecoat.lib

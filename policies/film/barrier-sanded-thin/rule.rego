@@ -18,6 +18,8 @@
 #     - common practice
 #   limits:
 #     - barrier_min
+#   needs:
+#     - {in: abrasions, barrier_left: past}
 package guidecoat.film["barrier-sanded-thin"]
 
 import data.guidecoat.lib

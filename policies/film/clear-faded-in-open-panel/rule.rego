@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_under_color, fades: true, zone_facts.edge: open}
 package guidecoat.film["clear-faded-in-open-panel"]
 
 import data.guidecoat.lib

@@ -19,6 +19,11 @@
 #   limits:
 #     - clear_min
 #     - clear_least
+#   needs:
+#     - {in: abrasions, clear_left_low: past}
+#     - {in: abrasions, clear_left_bad: past}
+#     - {in: polishes, clear_left_low: past}
+#     - {in: polishes, clear_left_bad: past}
 package guidecoat.film["clear-sanded-thin"]
 
 import data.guidecoat.lib

@@ -16,6 +16,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: lays, wet_max: past}
 package guidecoat.film["coat-too-wet"]
 
 import data.guidecoat.lib

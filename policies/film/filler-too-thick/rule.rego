@@ -19,6 +19,9 @@
 #   limits:
 #     - filler_max
 #     - fiber_max
+#   needs:
+#     - {in: totals, filler_max: past}
+#     - {in: totals, fiber_max: past}
 package guidecoat.film["filler-too-thick"]
 
 import data.guidecoat.lib

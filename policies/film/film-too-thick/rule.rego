@@ -21,6 +21,9 @@
 #     - "MIL-HDBK-1110 11.4.2.4: trapped solvent gives blisters between coats (read)"
 #   limits:
 #     - thick_half
+#   needs:
+#     - {in: layers, thick: past}
+#     - {in: layers, thick_half: past}
 package guidecoat.film["film-too-thick"]
 
 import data.guidecoat.lib

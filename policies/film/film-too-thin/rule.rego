@@ -21,6 +21,8 @@
 #     - "MIL-HDBK-1110 11.4.2.5: thin film over deep profile rusts in points (read)"
 #   limits:
 #     - grace
+#   needs:
+#     - {in: layers, thin: past}
 package guidecoat.film["film-too-thin"]
 
 import data.guidecoat.lib

@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: abrasions, through_middle: true, cuts_written: false}
 package guidecoat.film["sanded-through-unsaid"]
 
 import data.guidecoat.lib

@@ -21,6 +21,9 @@
 #   limits:
 #     - stack_max
 #     - lacquer_max
+#   needs:
+#     - {in: totals, stack_max: past}
+#     - {in: totals, lacquer_max: past}
 package guidecoat.film["stack-too-thick"]
 
 import data.guidecoat.lib

@@ -17,6 +17,9 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: endings, traits.weatherproof: false}
+#     - {in: endings, existing: true, kind: [e-coat, factory primer, unknown finish]}
 package guidecoat.finish["ends-unprotected"]
 
 import data.guidecoat.lib

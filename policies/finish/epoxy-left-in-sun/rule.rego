@@ -19,6 +19,10 @@
 #   limits:
 #     - sun_epoxy
 #     - sun_surfacer
+#   needs:
+#     - {in: exposures, traits.epoxy: true, sun_epoxy: past}
+#     - {in: exposures, kind: urethane surfacer, sun_surfacer: past}
+#     - {in: exposures, kind: [polyester surfacer, lacquer primer], outdoors: true}
 package guidecoat.finish["epoxy-left-in-sun"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: layers, traits.class: color, rests_on: {over: 1}}
 package guidecoat.finish["patchwork-under-color"]
 
 import data.guidecoat.lib

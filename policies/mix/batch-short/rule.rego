@@ -24,6 +24,8 @@
 #     - transfer_airless
 #     - transfer_brush
 #     - cup_waste
+#   needs:
+#     - {in: mixes, batch: past}
 package guidecoat.mix["batch-short"]
 
 import data.guidecoat.lib

@@ -18,6 +18,11 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: mixes, two_part: false, hardener_parts: true}
+#     - {in: mixes, two_part: false, hardener_name: true}
+#     - {in: mixes, two_part: false, paste: true}
+#     - {in: mixes, two_part: false, additive_kind: hardener}
 package guidecoat.mix["hardener-in-one-part"]
 
 import data.guidecoat.lib

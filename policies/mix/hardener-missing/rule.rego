@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: mixes, two_part: true, written: [step, card], hardener_parts: false, paste: false}
 #   covers:
 #     - ratio-off-card
 package guidecoat.mix["hardener-missing"]

@@ -19,6 +19,8 @@
 #     - "MIL-HDBK-1110 2.1.5: dry film is wet film times volume solids (read)"
 #   limits:
 #     - grace
+#   needs:
+#     - {in: mixes, reduced: past}
 package guidecoat.mix["over-reduced"]
 
 import data.guidecoat.lib

@@ -17,6 +17,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: lays, pressure_low: past}
+#     - {in: lays, pressure_high: past}
 package guidecoat.mix["pressure-off-card"]
 
 import data.guidecoat.lib

@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: mixes, two_part: true, written: none}
 package guidecoat.mix["ratio-not-written"]
 
 import data.guidecoat.lib

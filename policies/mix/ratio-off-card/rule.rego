@@ -21,6 +21,10 @@
 #     - ratio_tolerance
 #     - paste_low
 #     - paste_high
+#   needs:
+#     - {in: mixes, ratio_off: past}
+#     - {in: mixes, paste_low: past}
+#     - {in: mixes, paste_high: past}
 package guidecoat.mix["ratio-off-card"]
 
 import data.guidecoat.lib

@@ -17,6 +17,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: lays, tip_low: past}
+#     - {in: lays, tip_high: past}
 package guidecoat.mix["tip-off-card"]
 
 import data.guidecoat.lib

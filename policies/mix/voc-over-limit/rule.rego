@@ -21,6 +21,8 @@
 #     - "Quebec Clean Air Regulation Q-2 r. 4.1 s. 38 (read)"
 #     - "40 CFR 59.104(a): VOC as mixed for use, less water and exempt compounds (words read, arrangement from memory)"
 #   limits: []
+#   needs:
+#     - {in: vocs, compared: past}
 package guidecoat.mix["voc-over-limit"]
 
 import data.guidecoat.lib

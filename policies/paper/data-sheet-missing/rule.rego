@@ -16,6 +16,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: cards, laid: true, data_sheet.written: false}
 package guidecoat.paper["data-sheet-missing"]
 
 import data.guidecoat.lib

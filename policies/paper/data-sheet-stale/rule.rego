@@ -16,6 +16,8 @@
 #     - "common practice"
 #   limits:
 #     - sheet_stale
+#   needs:
+#     - {in: cards, laid: true, data_sheet.age: past}
 package guidecoat.paper["data-sheet-stale"]
 
 import data.guidecoat.lib

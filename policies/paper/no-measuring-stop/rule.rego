@@ -16,6 +16,8 @@
 #     - "common practice"
 #     - "SSPC-PA 2: spots averaged, each within 80-120 % of the range (second)"
 #   limits: []
+#   needs:
+#     - {in: sheet, ends_as: finished, inspects: {not: film}}
 package guidecoat.paper["no-measuring-stop"]
 
 import data.guidecoat.lib

@@ -15,6 +15,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: cards, own: true, used: false}
 package guidecoat.paper["product-unused"]
 
 import data.guidecoat.lib

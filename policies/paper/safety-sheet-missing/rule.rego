@@ -16,6 +16,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: cards, laid: true, safety_sheet.written: false}
 package guidecoat.paper["safety-sheet-missing"]
 
 import data.guidecoat.lib

@@ -15,6 +15,8 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: cards, compared: true}
 package guidecoat.paper["value-assumed"]
 
 import data.guidecoat.lib

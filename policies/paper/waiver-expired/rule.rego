@@ -15,6 +15,7 @@
 #   source:
 #     - this rulebook
 #   limits: []
+#   needs: []
 package guidecoat.paper["waiver-expired"]
 
 # The program gives this finding itself: waivers are not part of the stack, and a stock OPA

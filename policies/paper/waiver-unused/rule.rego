@@ -16,6 +16,7 @@
 #   source:
 #     - this rulebook
 #   limits: []
+#   needs: []
 package guidecoat.paper["waiver-unused"]
 
 # The program gives this finding itself: waivers are not part of the stack, and a stock OPA

@@ -17,6 +17,7 @@
 #     - this rulebook
 #   limits:
 #     - people_waiver
+#   needs: []
 package guidecoat.paper["waiver-without-reason"]
 
 # The program gives this finding itself: waivers are not part of the stack, and a stock OPA

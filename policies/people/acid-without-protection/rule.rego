@@ -16,6 +16,11 @@
 #   source:
 #     - "common practice"
 #   limits: []
+#   needs:
+#     - {in: steps, tool: chemical stripper}
+#     - {in: steps, do: [treat, neutralize]}
+#     - {in: steps, do: clean, hazards: [acid, caustic, fluoride]}
+#     - {in: mixes, traits.acid: true}
 package guidecoat.people["acid-without-protection"]
 
 import data.guidecoat.lib

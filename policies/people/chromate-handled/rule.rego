@@ -15,6 +15,9 @@
 #   source:
 #     - "29 CFR 1910.1026: limit 5 µg/m³, action level 2.5 µg/m³ (second)"
 #   limits: []
+#   needs:
+#     - {in: mixes, chromate: true, sprayed: true, wear: {not: supplied-air respirator}}
+#     - {in: steps, worked.hazards: chromate}
 package guidecoat.people["chromate-handled"]
 
 import data.guidecoat.lib

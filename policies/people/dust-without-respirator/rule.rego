@@ -19,6 +19,9 @@
 #     - "common practice"
 #     - "29 CFR 1910.1026 for chromate (second) and 1910.1025 for lead (from memory)"
 #   limits: []
+#   needs:
+#     - {in: steps, do: [strip, sand, block], dusty: true, wear: {not: [particulate respirator, cartridge respirator, supplied-air respirator, blast hood]}}
+#     - {in: steps, tool: blast, dusty: true, wear: {not: blast hood}}
 package guidecoat.people["dust-without-respirator"]
 
 import data.guidecoat.lib

@@ -20,6 +20,8 @@
 #     - "Safe Work Australia 2020: air-line, not cartridge (read)"
 #     - "NIOSH 96-111 (read)"
 #   limits: []
+#   needs:
+#     - {in: mixes, isocyanate: true, wear: {not: supplied-air respirator}}
 package guidecoat.people["isocyanate-without-supplied-air"]
 
 import data.guidecoat.lib

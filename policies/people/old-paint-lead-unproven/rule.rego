@@ -18,6 +18,8 @@
 #     - "29 CFR 1910.1025 (from memory)"
 #   limits:
 #     - lead_year
+#   needs:
+#     - {in: steps, worked.kind: [aged enamel, aged lacquer, unknown finish, body solder], inspected: {not: lead}}
 package guidecoat.people["old-paint-lead-unproven"]
 
 import data.guidecoat.lib

@@ -18,6 +18,10 @@
 #     - "common practice"
 #     - "NIOSH 96-111 (read) for isocyanates"
 #   limits: []
+#   needs:
+#     - {in: mixes, wear: {not: gloves}}
+#     - {in: mixes, wear: {not: [eye protection, face shield, blast hood]}}
+#     - {in: mixes, wear: {not: coverall}}
 package guidecoat.people["skin-unprotected"]
 
 import data.guidecoat.lib

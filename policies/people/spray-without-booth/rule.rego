@@ -21,6 +21,9 @@
 #     - "common practice for the hour after metalwork"
 #   limits:
 #     - metalwork_clear
+#   needs:
+#     - {in: lays, do: spray, where: {not: [booth, prep bay]}}
+#     - {in: lays, do: spray, metalwork_near: past}
 package guidecoat.people["spray-without-booth"]
 
 import data.guidecoat.lib

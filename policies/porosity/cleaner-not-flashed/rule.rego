@@ -20,6 +20,8 @@
 #     - porous_dry_out
 #     - solvent_flash
 #     - water_flash
+#   needs:
+#     - {in: contacts, all_wipes: true}
 package guidecoat.porosity["cleaner-not-flashed"]
 
 import data.guidecoat.lib

@@ -19,6 +19,10 @@
 #     - "common practice; no document found"
 #   limits:
 #     - left_thin
+#   needs:
+#     - {in: contacts, upper_traits.class: [color, clear], lower_traits.class: filler}
+#     - {in: contacts, upper_traits.class: [color, clear], lower_kind: polyester surfacer}
+#     - {in: contacts, upper_traits.class: [color, clear], under_kind: [body filler, fiber filler, finishing putty, one-part putty, plastic repair filler, polyester surfacer], left_thin: past}
 #   covers:
 #     - scratch-too-coarse
 #     - patchwork-under-color

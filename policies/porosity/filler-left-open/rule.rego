@@ -19,6 +19,9 @@
 #   limits:
 #     - porous_open
 #     - damp_pore
+#   needs:
+#     - {in: exposures, pore: true, pore_open: past}
+#     - {in: exposures, pore: true, outdoors: true}
 package guidecoat.porosity["filler-left-open"]
 
 import data.guidecoat.lib

@@ -16,6 +16,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: exposures, pore: true, during.do: [metalwork, polish]}
+#     - {in: exposures, pore: true, during.product_kind: cavity wax}
 package guidecoat.porosity["filler-near-grease"]
 
 import data.guidecoat.lib

@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: touches, water: true, pore: true}
 package guidecoat.porosity["water-on-filler"]
 
 import data.guidecoat.lib

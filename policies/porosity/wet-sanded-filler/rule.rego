@@ -22,6 +22,9 @@
 #     - dry_out_warm
 #     - dry_bake_metal
 #     - dry_bake_time
+#   needs:
+#     - {in: abrasions, wet: true, surface_traits.class: filler}
+#     - {in: abrasions, wet: true, surface_kind: [polyester surfacer, lacquer primer]}
 package guidecoat.porosity["wet-sanded-filler"]
 
 import data.guidecoat.lib

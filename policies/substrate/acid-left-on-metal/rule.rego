@@ -19,6 +19,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, prep.last_step: true, prep.rinsed_since: false, prep.abraded_since: false}
+#     - {in: contacts_on_metal, prep.acid_wash_since_abraded: true, prep.neutralized: false}
 package guidecoat.substrate["acid-left-on-metal"]
 
 import data.guidecoat.lib

@@ -18,6 +18,9 @@
 #     - "TM 43-0139 3-4a (read): wash primer does not stick to steel already treated with phosphoric metal conditioner"
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, upper_traits.acid: true, prep.acid_wash_since_abraded: true}
+#     - {in: contacts_on_metal, upper_traits.acid: true, prep.conversion_since_abraded: true}
 package guidecoat.substrate["acid-primer-on-acid-wash"]
 
 import data.guidecoat.lib

@@ -17,6 +17,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.acid: true, lower_substrate: true, lower_traits.plastic: true}
+#     - {in: contacts, upper_traits.acid: true, lower_substrate: true, lower_traits.composite: true}
 package guidecoat.substrate["acid-primer-on-plastic"]
 
 import data.guidecoat.lib

@@ -28,6 +28,10 @@
 #     - bare_galvanized_open
 #     - bare_converted_open
 #     - damp_steel
+#   needs:
+#     - {in: contacts_on_metal, open_day: past}
+#     - {in: contacts_on_metal, open_steel: past}
+#     - {in: contacts_on_metal, open_outdoors: true}
 package guidecoat.substrate["bare-metal-left-open"]
 
 import data.guidecoat.lib

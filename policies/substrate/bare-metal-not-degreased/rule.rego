@@ -20,6 +20,9 @@
 #     - common practice
 #   limits:
 #     - blast_fresh
+#   needs:
+#     - {in: contacts_on_metal, prep.solvent: false, prep.thinner: false, prep.acid_after_solvent: false}
+#     - {in: contacts_on_metal, prep.solvent: false, prep.thinner: true}
 #   covers:
 #     - clean-again-after-break
 #     - cleaner-not-flashed

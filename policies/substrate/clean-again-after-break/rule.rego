@@ -21,6 +21,8 @@
 #   limits:
 #     - wipe_good_for
 #     - wipe_before_color
+#   needs:
+#     - {in: contacts, last_wipe: true}
 package guidecoat.substrate["clean-again-after-break"]
 
 import data.guidecoat.lib

@@ -18,6 +18,9 @@
 #     - "MIL-HDBK-1110 4.4.4.1 (read): epoxy and urethane over galvanized steel"
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, lower_traits.zinc: true, upper_kind: single-stage enamel}
+#     - {in: contacts_on_metal, lower_traits.zinc: true, upper_traits.class: [primer, surfacer], upper_traits.two_part: false, upper_traits.acid: false}
 package guidecoat.substrate["enamel-on-zinc"]
 
 import data.guidecoat.lib

@@ -16,6 +16,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, lower_traits.zinc: true, upper_kind: [body filler, fiber filler, finishing putty, polyester surfacer]}
 #   covers:
 #     - zinc-sanded-away
 #     - tooth-too-deep

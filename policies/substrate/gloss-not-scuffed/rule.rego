@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, lower_existing: true, abraded: false}
 package guidecoat.substrate["gloss-not-scuffed"]
 
 import data.guidecoat.lib

@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, upper_traits.class: filler, zone_facts.rust: holes, metalwork_before: false}
 #   covers:
 #     - rust-left-in-place
 package guidecoat.substrate["hole-bridged-with-filler"]

@@ -17,6 +17,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: beginnings, soap: false}
+#     - {in: beginnings, cleaner: false}
 package guidecoat.substrate["mold-release-left"]
 
 import data.guidecoat.lib

@@ -19,6 +19,9 @@
 #     - "MIL-HDBK-1110 2.4 and 2.4.2 (read): strong solvents lift solvent-soluble old paint; test by solvent rub"
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, lower_existing: true, lower_kind: unknown finish}
+#     - {in: contacts, lower_existing: true, lower_condition: [unknown, peeling]}
 package guidecoat.substrate["old-finish-not-proven"]
 
 import data.guidecoat.lib

@@ -18,6 +18,10 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, lower_substrate: true, lower_traits.plastic: true, upper_traits.class: {not: promoter}}
+#     - {in: contacts, lower_substrate: true, lower_kind: sheet molding compound, upper_traits.class: {not: promoter}}
+#     - {in: contacts, lower_traits.class: promoter, substrate: bare plastic, abraded: true, recoat_most: past}
 package guidecoat.substrate["plastic-without-promoter"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #     - common practice
 #   limits:
 #     - rust_sanded
+#   needs:
+#     - {in: contacts, rust: true, rust.blasted: false}
 package guidecoat.substrate["rust-left-in-place"]
 
 import data.guidecoat.lib

@@ -17,6 +17,9 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: abrasions, soiled_by: true, cleaned_before: false}
+#     - {in: strips, tool: [sander, blast], soiled_by: true, cleaned_before: false}
 package guidecoat.substrate["sanded-before-degreased"]
 
 import data.guidecoat.lib

@@ -19,6 +19,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts_on_metal, tooth.by: [strip disc, none]}
 #   covers:
 #     - dust-left-under-film
 #     - tooth-too-fine

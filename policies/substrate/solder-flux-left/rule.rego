@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, solder: true}
 package guidecoat.substrate["solder-flux-left"]
 
 import data.guidecoat.lib

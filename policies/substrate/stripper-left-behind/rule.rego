@@ -18,6 +18,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: contacts, stripper: true}
 package guidecoat.substrate["stripper-left-behind"]
 
 import data.guidecoat.lib

@@ -17,6 +17,8 @@
 #   source:
 #     - common practice
 #   limits: []
+#   needs:
+#     - {in: strips, tool: chemical stripper}
 package guidecoat.substrate["stripper-on-composite"]
 
 import data.guidecoat.lib

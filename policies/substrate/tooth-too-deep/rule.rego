@@ -27,6 +27,10 @@
 #     - depth_sander
 #     - depth_other
 #     - blast_peak
+#   needs:
+#     - {in: contacts_on_metal, stripped: false, tooth.coarse_card: past}
+#     - {in: contacts_on_metal, stripped: false, tooth.coarse_card: false, tooth.grit: true, tooth.blast: false}
+#     - {in: contacts_on_metal, stripped: false, tooth.depth: past}
 package guidecoat.substrate["tooth-too-deep"]
 
 import data.guidecoat.lib

@@ -23,6 +23,10 @@
 #     - metal_stainless_fine
 #     - metal_aluminum_fine
 #     - metal_galvanized_fine
+#   needs:
+#     - {in: contacts_on_metal, tooth.blast: false, tooth.fine_card: past}
+#     - {in: contacts_on_metal, tooth.blast: false, tooth.fine_card: false, tooth.grit: true}
+#     - {in: contacts_on_metal, tooth.blast: false, tooth.fine_card: false, tooth.finest: true}
 package guidecoat.substrate["tooth-too-fine"]
 
 import data.guidecoat.lib

@@ -21,6 +21,8 @@
 #   limits:
 #     - rinse_dry
 #     - dry_abrasive
+#   needs:
+#     - {in: touches, water: true, bare_steel: true}
 package guidecoat.substrate["water-on-bare-steel"]
 
 import data.guidecoat.lib

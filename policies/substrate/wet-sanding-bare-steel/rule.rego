@@ -18,6 +18,8 @@
 #     - common practice
 #   limits:
 #     - dry_abrasive
+#   needs:
+#     - {in: abrasions, wet: true, bare_steel: true, dry_again: false}
 #   covers:
 #     - water-on-bare-steel
 package guidecoat.substrate["wet-sanding-bare-steel"]

@@ -18,6 +18,9 @@
 #     - common practice
 #   limits:
 #     - zinc_coarse
+#   needs:
+#     - {in: contacts_on_metal, lower_traits.zinc: true, stripped: false, zinc_cut: true}
+#     - {in: contacts_on_metal, lower_traits.zinc: true, stripped: false, zinc_abraded: true}
 package guidecoat.substrate["zinc-sanded-away"]
 
 import data.guidecoat.lib

@@ -21,6 +21,9 @@
 #     - "US Army PS Magazine 668: urethane touch-up best at 60-90 °F (read)"
 #   limits:
 #     - temperature_low_typical
+#   needs:
+#     - {in: lays, cold_panel: past}
+#     - {in: lays, cold_air: past}
 #   covers:
 #     - cure-slowed-by-cold
 package guidecoat.weather["too-cold"]

@@ -19,6 +19,9 @@
 #     - "US Army PS Magazine 668: urethane touch-up best at 60-90 °F (read)"
 #   limits:
 #     - temperature_high_typical
+#   needs:
+#     - {in: lays, hot_panel: past}
+#     - {in: lays, hot_air: past}
 package guidecoat.weather["too-hot"]
 
 import data.guidecoat.lib

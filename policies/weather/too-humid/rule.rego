@@ -20,6 +20,8 @@
 #   limits:
 #     - humidity_typical
 #     - humidity_typical_damp
+#   needs:
+#     - {in: lays, humid: past}
 package guidecoat.weather["too-humid"]
 
 import data.guidecoat.lib

@@ -21,6 +21,8 @@
 #     - "WMO-No. 8, annex: the dew point by the Magnus form (second)"
 #   limits:
 #     - dew_margin
+#   needs:
+#     - {in: lays, dew_margin: past}
 package guidecoat.weather["too-near-dew-point"]
 
 import data.guidecoat.lib

@@ -18,6 +18,10 @@
 #     - common practice
 #     - "FHWA-RD-98-084 app. A: surface and dew point are checked before starting and every 4 h (read)"
 #   limits: []
+#   needs:
+#     - {in: lays, air: false}
+#     - {in: lays, panel: false}
+#     - {in: lays, humidity: false}
 package guidecoat.weather["weather-not-written"]
 
 import data.guidecoat.lib
