@@ -1,12 +1,11 @@
 # METADATA
 # title: "a grade is skipped"
 # description: |
-#   Each paper only takes out the scratches of the one before if they are not much deeper
-#   than its own. From P80 straight to P320 the tops are shaved and the valleys stay: the
-#   surface looks fine and dull, and the deep lines wait under it until the paint shrinks
-#   into them. The rule of the trade is to go up by no more than about one hundred in the
-#   low numbers, two hundred in the high; put as particle size, by no more than about 2.7 to
-#   1.
+#   Each paper only takes out the scratches of the one before if they are not much deeper than its
+#   own. From P80 straight to P320 the tops are shaved and the valleys stay: the surface looks fine
+#   and dull, and the deep lines wait under it until the paint shrinks into them. The rule of the
+#   trade is to go up by no more than about one hundred in the low numbers, two hundred in the high.
+#   Put as particle size, that is about 2.7 to 1.
 #
 #   It looks like single deep lines among fine ones after a week, in the direction of the
 #   coarse paper. In the shop: dust on guide coat before the finer paper; sand until the

@@ -1,10 +1,10 @@
 # METADATA
 # title: "a grit number does not say whose it is"
 # description: |
-#   Two systems number abrasives, and in the fine grades they part: 400 of one is about as
-#   fine as 800 of the other. A bare number is read as a P grade here. If the box on the
-#   shelf is of the other sort, the sheet asks for one scratch and the painter makes
-#   another, twice too fine to hold or too coarse to hide.
+#   Two systems number abrasives, and in the fine grades they part: 400 of one is about as fine as
+#   800 of the other. A bare number is read as a P grade here. If the box on the shelf is of the
+#   other sort, the sheet asks for one scratch and the painter makes another. It is then twice too
+#   fine to hold, or too coarse to hide.
 #
 #   It looks like nothing on paper. In the shop: read the back of the disc; P and a number,
 #   or a number alone.

@@ -7,13 +7,13 @@
 #   fading edge of a blend a finer scratch will do, because the film there is thin and sits
 #   on sound clear.
 #
-#   It looks like clean peeling in sheets at the first chip, the back of the flake shiny. In
-#   the shop: cross-hatch and tape on a hidden edge; a scratch you cannot feel with a
+#   It looks like clean peeling in sheets at the first chip, the back of the flake shiny. In the
+#   shop: cut a grid on a hidden edge and pull tape off it; a scratch you cannot feel with a
 #   fingernail is polish.
 # custom:
 #   grade: risk
 #   defect: "peeling"
-#   remedy: "Sand or scuff the whole of it again with a grade in the range that the film’s data sheet gives, edges too, wipe it, and lay the film."
+#   remedy: "Sand or scuff the whole of it again, edges too, with a grade in the range that the film’s data sheet gives. Wipe it, and lay the film."
 #   safety:
 #     signal: CAUTION
 #     text: "Sanding dust harms the lungs. Follow the safety data sheet, the local code and licensed practice."

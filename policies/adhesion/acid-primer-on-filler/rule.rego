@@ -6,10 +6,10 @@
 #   pores and goes on attacking the resin, and the strong, thin solvent of the primer swells
 #   the filler's edge. Whatever comes next lies on a damp, sour sponge.
 #
-#   It looks like the outline of the repair swelling up under the primer, or small blisters
-#   over the filler weeks later, and paint that lifts with filler dust on its back. In the
-#   shop: look along the feather edge ten minutes after spraying; a ridge that was not there
-#   before is the filler drinking.
+#   It looks like the outline of the repair swelling up under the primer, or small blisters over the
+#   filler weeks later. Paint that lifts has filler dust on its back. In the shop: look along the
+#   feather edge ten minutes after spraying; a ridge that was not there before is the filler
+#   drinking.
 # custom:
 #   grade: fails
 #   defect: "delamination, swelling"

@@ -1,11 +1,10 @@
 # METADATA
 # title: "acid primer lies on paint"
 # description: |
-#   The acid in an acid primer is there to etch bare metal. On a painted surface it has no
-#   metal to react with, so it stays in the film as loose acid and keeps the next coats from
-#   bonding or curing. Its solvents are strong and hot besides: a lacquer or another film
-#   that softens again in thinner wrinkles at once; a cured film may only lift at feather
-#   edges.
+#   The acid in an acid primer is there to etch bare metal. On a painted surface it has no metal to
+#   react with. It stays in the film as loose acid, and keeps the next coats from bonding or curing.
+#   Its solvents are strong and hot besides: a lacquer or another film that softens again in thinner
+#   wrinkles at once; a cured film may only lift at feather edges.
 #
 #   It looks like crow's-feet within minutes on soft films, or peeling between primer and
 #   old paint months later. In the shop: hold a rag with thinner on the old paint for two

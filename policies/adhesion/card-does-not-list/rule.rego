@@ -6,8 +6,8 @@
 #   plastic that counts for more, because there the bond is all there is; over another film,
 #   for less.
 #
-#   It looks like nothing until it lets go. In the shop: a test piece with the same film
-#   beneath, cross-hatched and taped after a week, or one question to the maker.
+#   It looks like nothing until it lets go. In the shop: make a test piece with the same film
+#   beneath, cut a grid into it after a week and pull tape off it. Or ask the maker.
 # custom:
 #   grade: risk
 #   defect: "unproven bond"

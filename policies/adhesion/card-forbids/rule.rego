@@ -1,9 +1,9 @@
 # METADATA
 # title: "the card forbids what it lies on"
 # description: |
-#   A maker who writes 'not over' has seen it go wrong. The reason may be solvent, acid, a
-#   plasticizer that wanders, or a bond that never forms; the data sheet seldom says which.
-#   What the card keeps off is known to fail, while what it merely leaves out is only
+#   A maker who writes 'not over' has seen it go wrong. The reason may be solvent, acid, a softener
+#   that wanders from one film into the other, or a bond that never forms; the data sheet seldom
+#   says which. What the card keeps off is known to fail, while what it merely leaves out is only
 #   unproven.
 #
 #   It looks as the product makes it: lifting, peeling, a film that stays soft. In the shop:

@@ -1,10 +1,10 @@
 # METADATA
 # title: "color or clear lies on acid primer"
 # description: |
-#   Acid primer is a go-between: one side bites the metal, the other waits for a primer. It
-#   is far too thin to level, to fill or to keep water out, and the acid left in it meddles
-#   with the cure of color and clear. Most color is made to lie on a cured, sanded primer,
-#   and has nothing to hold to here.
+#   Acid primer is a go-between: one side bites the metal, the other waits for a primer. It is far
+#   too thin to level, to fill or to keep water out. The acid left in it meddles with the cure of
+#   color and clear. Most color is made to lie on a cured, sanded primer, and has nothing to hold to
+#   here.
 #
 #   It looks like paint that peels in long strips down to a tinted metal, often with rust
 #   already beneath. In the shop: cut an X and pull tape; if the X comes off clean to the

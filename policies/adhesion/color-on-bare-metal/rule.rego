@@ -1,10 +1,10 @@
 # METADATA
 # title: "color or clear lies on bare metal"
 # description: |
-#   Color is made to look right, not to hold to metal. It has no etch and too little resin,
-#   it lets moisture through, and clear over bare metal turns loose the first time the panel
-#   heats and cools. A rub-through at an edge or a crease counts: a bare line as wide as a
-#   pencil starts the same rust as a bare panel.
+#   Color is made to look right, not to hold to metal. It has no etch and too little resin, and it
+#   lets moisture through. Clear over bare metal turns loose the first time the panel heats and
+#   cools. A rub-through at an edge or a crease counts: a bare line as wide as a pencil starts the
+#   same rust as a bare panel.
 #
 #   It looks like flakes off the edges with bright or brown metal behind, a brown line along
 #   a crease. In the shop: look along every edge and body line after the last sanding, wet,

@@ -1,17 +1,18 @@
 # METADATA
 # title: "epoxy lies on acid primer"
 # description: |
-#   Epoxy cures with an amine, and an amine is a base: acid eats it up. Where epoxy lies on
-#   a one-part acid primer the acid left over can starve the lowest part of the epoxy of
-#   hardener, and the bond with it.
+#   The hardener of an epoxy is an amine, which is the opposite of an acid: acid eats it up. Where
+#   epoxy lies on a one-part acid primer, the acid left over can use up the hardener in the lowest
+#   part of the epoxy. The bond goes with it.
 #
 #   Schools differ. Published systems do put epoxy over a two-part wash primer, whose acid
 #   is used up on the metal within its short window; others say that epoxy needs no etch
 #   beneath it at all, and lay it straight on clean, sanded metal. Few makers let it onto a
 #   one-part acid primer. The card decides.
 #
-#   It looks like epoxy that stays rubbery underneath and peels with the acid primer on its
-#   back. In the shop: thumbnail the film after two days; cross-hatch and tape a test piece.
+#   It looks like epoxy that stays rubbery underneath and peels with the acid primer on its back. In
+#   the shop: press a thumbnail into the film after two days; cut a grid into a test piece and pull
+#   tape off it.
 # custom:
 #   grade: risk
 #   defect: "delamination"

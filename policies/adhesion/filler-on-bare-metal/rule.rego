@@ -1,9 +1,9 @@
 # METADATA
 # title: "filler lies on bare steel"
 # description: |
-#   Filler is porous. Water that reaches its edge, from a chip or from the back of the
-#   panel, soaks along inside it, and if there is nothing between filler and steel the steel
-#   rusts where nobody can see it. The rust lifts the filler from below.
+#   Filler is porous. Water that reaches its edge, from a chip or from the back of the panel, soaks
+#   along inside it. With nothing between filler and steel, the steel rusts where nobody can see it.
+#   The rust lifts the filler from below.
 #
 #   Schools differ, and both have reasons. Put on freshly ground steel, filler grips the
 #   deep scratch as hard as it ever will, and a day is saved: collision shops work so. Put

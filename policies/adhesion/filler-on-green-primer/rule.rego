@@ -1,15 +1,15 @@
 # METADATA
 # title: "filler goes on primer that is still green"
 # description: |
-#   A two-part primer is dry to the touch long before it is hard through. Filler laid on it
-#   then does two things: its styrene soaks into the soft primer, and the solvent still in
-#   the primer comes up into the filler while that sets. The filler stays soft at its root
-#   and the primer never gets its strength.
+#   A two-part primer is dry to the touch long before it is hard through. Filler laid on it then
+#   does two things: its solvent, styrene, soaks into the soft primer, and the solvent still in the
+#   primer comes up into the filler while that sets. The filler stays soft at its root and the
+#   primer never gets its strength.
 #
-#   It looks like pinholes as the solvent pushes out, filler that sands gummy at the feather
-#   edge, and later a repair that sinks and shows its outline. In the shop: press a
-#   thumbnail into the primer; if it marks, it is green. A surfacer wants sanding first as
-#   well, so that its skin is open and the filler has a scratch to hold.
+#   It looks like pinholes as the solvent pushes out, and filler that sands gummy at the feather
+#   edge. Later the repair sinks and shows its outline. In the shop: press a thumbnail into the
+#   primer; if it marks, it is green: not hard yet. A surfacer wants sanding first as well, so that
+#   its skin is open and the filler has a scratch to hold.
 # custom:
 #   grade: fails
 #   defect: "soft filler, pinholes, sinking"

@@ -1,22 +1,22 @@
 # METADATA
 # title: "filler lies on an old finish"
 # description: |
-#   Filler pulls as it shrinks, and it holds no better than what it lies on. Styrene softens
-#   lacquers and one-part enamels, so that the filler sits on jelly; powder coat and other
-#   smooth finishes give it nothing to grip; a seam sealer gives way beneath it. The edge of
+#   Filler pulls as it shrinks, and it holds no better than what it lies on. Styrene, the solvent in
+#   filler, softens lacquers and one-part enamels, so that the filler sits on jelly; powder coat and
+#   other smooth finishes give it nothing to grip; a seam sealer gives way beneath it. The edge of
 #   the old paint then swells under the new and shows as a line.
 #
 #   Schools differ on one thing: many finishing putties are laid on well sanded factory or
 #   two-part finish, for a chip or a scratch, and hold. It saves stripping; what it costs is
 #   that the repair can be no better than the old paint.
 #
-#   It looks like a map of the repair's edge showing through, or filler that chips off with
-#   paint on its back. In the shop: a thinner-wet rag held two minutes on the old paint; if
-#   that softens it, nothing may be built on it.
+#   It looks like the outline of the repair showing through, or filler that chips off with paint on
+#   its back. In the shop: a thinner-wet rag held two minutes on the old paint; if that softens it,
+#   nothing may be built on it.
 # custom:
 #   grade: fails
 #   defect: "edge mapping, delamination"
-#   remedy: "Take the old finish off to metal a hand wider than the repair, feather its edge, prime the metal as the work asks, and fill that."
+#   remedy: "Take the old finish off to metal a hand wider than the repair, and feather its edge. Prime the metal as the work asks, and fill that."
 #   safety:
 #     signal: WARNING
 #     text: "Old paint may hold lead or chromate: test before you sand or strip it, and wear a respirator fit for it. Follow the safety data sheet, the local code and licensed practice."

@@ -6,9 +6,9 @@
 #   same family, leaves resin with nothing to tie to or hardener with nobody to take it up.
 #   The mix may look and spray just right.
 #
-#   It looks like a film that stays soft, or goes hard and brittle, blushes or smells for
-#   days. In the shop: thumbnail it after the time the card gives; keep the rest of the cup
-#   overnight, it should have set.
+#   It looks like a film that stays soft, or goes hard and brittle, turns milky or smells for days.
+#   In the shop: thumbnail it after the time the card gives; keep the rest of the cup overnight, it
+#   should have set.
 # custom:
 #   grade: fails
 #   defect: "no cure"

@@ -1,11 +1,10 @@
 # METADATA
 # title: "metal is worked under filler or primer"
 # description: |
-#   Hammer and dolly move the metal by more than filler or primer can follow. The bond
-#   breaks in a star of fine cracks you cannot see, and the filler rings loose later.
-#   Welding heat runs along the steel: filler chars and gives off gas, primer burns to a
-#   powder a hand's width from the weld, and the soot under the next film is nothing to hold
-#   to.
+#   Hammer and dolly move the metal by more than filler or primer can follow. The bond breaks in a
+#   star of fine cracks you cannot see, and the filler rings loose later. Welding heat runs along
+#   the steel: filler chars and gives off gas, and primer burns to a powder a hand's width from the
+#   weld. The soot under the next film is nothing to hold to.
 #
 #   It looks like a crack or a hollow place round a dent that was worked after filling;
 #   blisters and rust beside a weld. In the shop: tap all round, and scratch the primer near

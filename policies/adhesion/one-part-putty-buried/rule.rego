@@ -1,11 +1,11 @@
 # METADATA
 # title: "one-part putty is buried"
 # description: |
-#   One-part putty, the sort from a tube, dries by losing solvent and never cures. In a thin
-#   wipe over scratches it dries through. Under a two-part film it is sealed in: the hard
-#   film cures above it, the putty softens again in its solvent, and goes on shrinking for
-#   weeks with no way out but into the film over it. Laid thick it skins over and stays soft
-#   inside whatever covers it.
+#   One-part putty, the sort from a tube, dries by losing solvent and never cures. In a thin wipe
+#   over scratches it dries through. Under a two-part film it is sealed in: the hard film cures
+#   above it, and the putty softens again in its solvent. It goes on shrinking for weeks, with no
+#   way out but into the film over it. Laid thick it skins over and stays soft inside whatever
+#   covers it.
 #
 #   It looks like a pit or a set of scratches that slowly comes back, or a crack round a
 #   filled spot. In the shop: press a thumbnail into the putty after a day; if it dents, it

@@ -1,16 +1,15 @@
 # METADATA
 # title: "polyester surfacer lies on acid primer"
 # description: |
-#   Polyester surfacer is filler thin enough for a gun. It cures by the same peroxide start,
-#   so acid left in the primer stops the lowest part of it from curing, and its styrene
-#   swells the primer while it waits. A heavy, hard film then hangs on a soft skin a
-#   fraction of a mil thick. It also shrinks for a week, and pulls at that skin all the
-#   time.
+#   Polyester surfacer is filler thin enough for a gun. It is set off by the same sort of hardener,
+#   a peroxide. Acid left in the primer stops the lowest part of it from curing. Its styrene, a
+#   strong solvent, swells the primer while it waits. A heavy, hard film then hangs on a soft skin a
+#   fraction of a mil thick. It also shrinks for a week, and pulls at that skin all the time.
 #
-#   It looks like whole sheets letting go at an edge, a stone chip or a body line, primer
-#   color on the back. In the shop: cross-hatch and tape a test piece after a week; or run a
-#   blade under a sanded edge, it goes in as if into wax. No wait and no scuffing makes the
-#   pair hold.
+#   It looks like whole sheets letting go at an edge, a stone chip or a body line, primer color on
+#   the back. In the shop: cut a grid into a test piece after a week and pull tape off it; or run a
+#   blade under a sanded edge, it goes in as if into wax. No wait and no scuffing makes the pair
+#   hold.
 # custom:
 #   grade: fails
 #   defect: "delamination"

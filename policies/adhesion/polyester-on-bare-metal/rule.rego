@@ -1,11 +1,10 @@
 # METADATA
 # title: "polyester surfacer lies on bare metal"
 # description: |
-#   Polyester shrinks as it cures and goes on shrinking for days. On smooth metal it has
-#   only the sanding marks to hold to, and it is porous besides: water that gets in anywhere
-#   runs along the metal beneath it. On zinc the styrene and peroxide react with the metal
-#   and leave a soapy layer; on aluminum the oxide skin that forms within hours is all it
-#   holds to.
+#   Polyester shrinks as it cures and goes on shrinking for days. On smooth metal it has only the
+#   sanding marks to hold to, and it is porous besides: water that gets in anywhere runs along the
+#   metal beneath it. On zinc its solvent (styrene) and its hardener (peroxide) react with the metal
+#   and leave a soapy layer; on aluminum the oxide skin that forms within hours is all it holds to.
 #
 #   On steel schools differ. Restorers lay epoxy first and gain a film that keeps water off
 #   the steel; many collision shops spray it on steel sanded with P80 and gain half a day,

@@ -1,14 +1,13 @@
 # METADATA
 # title: "primer or filler goes over color of the same sheet"
 # description: |
-#   Color and clear belong on top. Primer or filler laid over what this same sheet has just
-#   painted means that something was found late, or that the steps stand in the wrong order.
-#   It can hold, if the paint is cured and scuffed; but every mil of paint beneath adds to a
-#   stack that chips and cracks more easily the thicker it grows, and fresh color is not
-#   hard yet.
+#   Color and clear belong on top. Primer or filler laid over what this same sheet has just painted
+#   means that something was found late. Or the steps stand in the wrong order. It can hold, if the
+#   paint is cured and scuffed. But every mil of paint beneath adds to a stack that chips and cracks
+#   more easily the thicker it grows. And fresh color is not hard yet.
 #
-#   It looks like nothing on the day; later like chips that go deep and edges that map. In
-#   the shop: measure the film; a repair over fresh paint shows twice the film of the panel
+#   It looks like nothing on the day; later like chips that go deep, and edges whose outline shows.
+#   In the shop: measure the film; a repair over fresh paint shows twice the film of the panel
 #   beside it.
 # custom:
 #   grade: advice

@@ -12,7 +12,7 @@
 # custom:
 #   grade: fails
 #   defect: "scratches, dark streaks"
-#   remedy: "After sanding a nib or a fault out of the base, lay another coat of the same base over the place, blend it, let it flash, and then clear."
+#   remedy: "After sanding a nib or a fault out of the base, lay another coat of the same base over the place and blend it. Let it flash, and then clear."
 #   safety:
 #     signal: CAUTION
 #     text: "Base and clear are flammable, and an activated base carries isocyanate. Follow the safety data sheet, the local code and licensed practice."

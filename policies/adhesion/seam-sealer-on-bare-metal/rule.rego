@@ -1,11 +1,10 @@
 # METADATA
 # title: "seam sealer lies on bare metal or acid primer"
 # description: |
-#   A seam is where water waits. Sealer is made to stay soft and to bridge the gap, not to
-#   keep steel from rusting, and most of it holds poorly to bare metal. Moisture creeps
-#   along the metal under its edge and the seam rusts with a clean bead on top. Acid primer
-#   beneath it is no help: it stops no water, and the sealer's oils and the acid do not
-#   agree.
+#   A seam is where water waits. Sealer is made to stay soft and to bridge the gap, not to keep
+#   steel from rusting. Most of it holds poorly to bare metal. Moisture creeps along the metal under
+#   its edge and the seam rusts with a clean bead on top. Acid primer beneath it is no help: it
+#   stops no water, and the sealer's oils and the acid do not agree.
 #
 #   It looks like a brown line beside a bead that still looks new, then a bead that pulls
 #   off in one strip. In the shop: lift the end of the bead with a pick; rust or bright

@@ -12,7 +12,7 @@
 # custom:
 #   grade: risk
 #   defect: "cracking"
-#   remedy: "Use a filler and a primer that are made for plastic and stay flexible, or a flex additive where the data sheet has one, and copy flexible = true onto the card that says so."
+#   remedy: "Use a filler and a primer that are made for plastic and stay flexible, or a flex additive where the data sheet has one. Copy flexible = true onto the card whose data sheet says so."
 #   safety:
 #     signal: WARNING
 #     text: "Plastic repair products and flex additives often carry isocyanate. Follow the safety data sheet, the local code and licensed practice."

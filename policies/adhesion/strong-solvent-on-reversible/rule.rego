@@ -1,11 +1,11 @@
 # METADATA
 # title: "strong solvent goes over a film that softens again"
 # description: |
-#   Lacquer dries and never cures: nothing ties its molecules together, so the thinner that
-#   once left it takes it apart again. A film full of strong solvent laid over it soaks in,
-#   the old film swells, loses its hold on what is below and buckles. One-part clear behaves
-#   the same way. Lacquer over old lacquer is how lacquer has always been repaired, and
-#   still it is a risk, because an old film may be cracked or of another sort.
+#   Lacquer dries and never cures: nothing ties its molecules together, so the thinner that once
+#   left it takes it apart again. A film full of strong solvent laid over it soaks in, the old film
+#   swells, loses its hold on what is below and buckles. One-part clear behaves the same way.
+#   Lacquer over old lacquer is how lacquer has always been repaired. Still it is a risk, because an
+#   old film may be cracked or of another sort.
 #
 #   Epoxy in light, dry coats goes off before much solvent can sink in; that is why it
 #   serves as a barrier after a test patch. Waterborne primer carries nothing that softens

@@ -7,13 +7,13 @@
 #   that sanding gives. A card that says wet on wet is for a surfacer meant to be covered as
 #   it lies; the others are not.
 #
-#   It looks like orange peel under a flat clear, dullness after a week, color that flakes
-#   from a shiny primer. In the shop: rub the primer with a dry fingertip; if it is glossy
-#   at the edges, nothing has touched it.
+#   It looks like the skin of an orange under a flat clear, dullness after a week, color that flakes
+#   from a shiny primer. In the shop: rub the primer with a dry fingertip; if it is glossy at the
+#   edges, nothing has touched it.
 # custom:
 #   grade: risk
 #   defect: "peel texture, dieback"
-#   remedy: "Let the surfacer reach its sanding time, block it with P320 to P400 and finish with P400 to P600, wipe it clean, and color on that. Or use a product that is made to be covered wet on wet, inside its window."
+#   remedy: "Let the surfacer reach its sanding time. Block it with P320 to P400, finish with P400 to P600, wipe it clean, and color on that. Or use a product that is made to be covered wet on wet, inside its window."
 #   safety:
 #     signal: WARNING
 #     text: "Sanding dust of two-part surfacers harms the lungs. Follow the safety data sheet, the local code and licensed practice."

@@ -1,10 +1,10 @@
 # METADATA
 # title: "thinner, alcohol or cleaner is in a cup with isocyanate"
 # description: |
-#   Isocyanate ties onto anything with the right loose end: the resin, but also water and
-#   alcohol. Lacquer thinner, wipes and cleaners hold alcohol, water or both. What the
-#   hardener spends on them it no longer has for the resin, and it makes gas as well. The
-#   cup thins nicely and sprays well; the film never gets hard.
+#   The hardener of a urethane is isocyanate. It ties onto anything with the right loose end: the
+#   resin, but also water and alcohol. Lacquer thinner, wipes and cleaners hold alcohol, water or
+#   both. What the hardener spends on them it no longer has for the resin, and it makes gas as well.
+#   The cup thins nicely and sprays well; the film never gets hard.
 #
 #   It looks like paint that still prints after a week, dulls and peels, or goes milky. In
 #   the shop: thumbnail it after two days; wipe it with a little thinner, an uncured film

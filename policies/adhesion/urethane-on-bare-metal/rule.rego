@@ -1,14 +1,14 @@
 # METADATA
 # title: "urethane surfacer or sealer lies on bare metal"
 # description: |
-#   Urethane surfacers and sealers are built to stick to primer and sanded paint. On bare
-#   metal most of them have no etch and no wetting to speak of, and they let moisture
-#   through, so rust starts beneath a film that only lies there. Some are made for metal;
-#   their data sheet says so, or names a largest bare spot they may cover. A rub-through the
-#   size of a stamp is often let pass in the trade; a whole panel is not.
+#   Urethane surfacers and sealers are built to stick to primer and sanded paint. Most of them do
+#   not bite bare metal nor flow into its scratch, and they let moisture through. So rust starts
+#   beneath a film that only lies there. Some are made for metal; their data sheet says so, or names
+#   a largest bare spot they may cover. A rub-through the size of a stamp is often let pass in the
+#   trade; a whole panel is not.
 #
-#   It looks like chips that grow, with bright or rusty metal and a clean back on the flake.
-#   In the shop: cross-hatch and tape over the bare place after the film has cured.
+#   It looks like chips that grow, with bright or rusty metal and a clean back on the flake. In the
+#   shop: when the film has cured, cut a grid over the bare place and pull tape off it.
 # custom:
 #   grade: fails
 #   defect: "peeling"

@@ -1,16 +1,16 @@
 # METADATA
 # title: a bake falls short of its schedule, and a later step relies on it
 # description: |
-#   A bake stands in for days of hardening only if the panel itself has the heat, for the whole time.
-#   Heavy metal takes long to come up; the half hour begins when the panel is hot and not when
-#   the oven is on. A film baked short is hard on top and green beneath. The next step treats it as
-#   done: paper gums in it, tape prints, fresh solvent swells it. You see scratches that come back, dull
-#   bands where tape lay, wrinkles at the edges. In the shop: a probe on the thickest part of the panel, and
-#   the clock started when it reads the heat.
+#   A bake stands in for days of hardening only if the panel itself has the heat, for the whole
+#   time. Heavy metal takes long to come up; the half hour begins when the panel is hot and not when
+#   the oven is on. A film baked short is hard on top and soft beneath. The next step treats it as
+#   done: paper gums in it, tape prints, fresh solvent swells it. You see scratches that come back,
+#   dull bands where tape lay, wrinkles at the edges. In the shop: a probe on the thickest part of
+#   the panel, and the clock started when it reads the heat.
 # custom:
 #   grade: risk
 #   defect: under-cure
-#   remedy: Bake at the heat and for the time that the data sheet gives, counted at the panel, or leave the bake out of it and wait as long as an unbaked film needs.
+#   remedy: Bake at the heat and for the time that the data sheet gives, counted at the panel. Or leave the bake out of it, and wait as long as an unbaked film needs.
 #   safety:
 #     signal: CAUTION
 #     text: A half-baked film still gives off solvent and hardener; handle and sand it as an uncured one. Follow the safety data sheet, the local code and licensed practice.

@@ -1,15 +1,15 @@
 # METADATA
 # title: a film is blocked for the last time before it has settled
 # description: |
-#   A thick film goes on shrinking for days while solvent or styrene finds its way out, and it shrinks
-#   most where it lies thickest: over the low spots. Block it flat before that is over, and it sinks
-#   into yesterday's lows tomorrow, under your color. You see the outline of the repair, waves, and the
-#   lines of the paper a week after the polish, with the gloss gone over them. In the shop: sight
-#   along a light tube or lay a straightedge on it a few days after blocking; if the light bends where it
-#   ran straight, it had not settled. Laid over its range it needs about twice as long. A bake to
-#   the schedule does the same in half an hour. In collision work, where days are not to be had, surfacers
-#   other than polyester are taken to be ready when they can be sanded; what is gained is the
-#   day, and what is lost is some flatness.
+#   A thick film goes on shrinking for days while solvent (styrene, in polyester) finds its way out,
+#   and it shrinks most where it lies thickest: over the low spots. Block it flat before that is
+#   over, and it sinks into yesterday's lows tomorrow, under your color. You see the outline of the
+#   repair, waves, and the lines of the paper a week after the polish, with the gloss gone over
+#   them. In the shop: sight along a light tube or lay a straightedge on it a few days after
+#   blocking; if the light bends where it ran straight, it had not settled. Laid over its range it
+#   needs about twice as long. A bake to the schedule does the same in half an hour. In collision
+#   work, where days are not to be had, surfacers other than polyester are taken to be ready when
+#   they can be sanded; what is gained is the day, and what is lost is some flatness.
 # custom:
 #   grade: risk
 #   defect: sand scratches, waves print through

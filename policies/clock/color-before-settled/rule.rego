@@ -2,11 +2,12 @@
 # title: color goes over a film that has not settled
 # description: |
 #   A blocked film that still shrinks takes its color down with it. The color was laid on a flat
-#   ground and ends on one with dips, and its own solvent goes down into the film and starts the
-#   shrinking afresh. A sealer between makes it slower and does not stop it. You see the gloss die
-#   back in the shape of the repair, edges that map, lines of the block in the sun, a week or a month
-#   later. In the shop: mark the edge of the repair on tape before color; if what sinks
-#   follows the mark, the film beneath was too young. A bake to the schedule counts as settled.
+#   ground and ends on one with dips. Its own solvent goes down into the film as well, and starts
+#   the shrinking afresh. A sealer between makes it slower and does not stop it. A week or a month
+#   later you see the gloss go dull in the shape of the repair. The outline of the repair and the
+#   lines of the block show in the sun. In the shop: mark the edge of the repair on tape before
+#   color; if what sinks follows the mark, the film beneath was too young. A bake to the schedule
+#   counts as settled.
 # custom:
 #   grade: risk
 #   defect: dieback, mapping

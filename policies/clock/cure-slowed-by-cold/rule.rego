@@ -1,13 +1,14 @@
 # METADATA
 # title: the cold makes a wait that is long enough by the clock too short
 # description: |
-#   The times on a data sheet hold at its temperature, about that of a warm room. Each ten degrees Celsius
-#   below it, drying and hardening take roughly twice as long: an hour in the warm is two in the cool. A film
-#   waited for by the clock alone is then still green when the next one shuts it in, or paper
-#   or tape goes on it. It is a rule of thumb, and data sheets that give times for several temperatures
-#   go before it. You see what comes of any haste: pops, wrinkles, soft film, scratches that come back, in winter
-#   and not in summer. In the shop: read the panel's temperature, not the room's, and go by the
-#   thumbnail and not by the clock. Waterborne films dry by air and damp, and are left out of it.
+#   The times on a data sheet hold at its temperature, about that of a warm room. Each ten degrees
+#   Celsius below it, drying and hardening take roughly twice as long: an hour in the warm is two in
+#   the cool. Where the clock alone decides, the film is still soft inside when the next one shuts
+#   it in, or paper or tape goes on. It is a rule of thumb, and data sheets that give times for
+#   several temperatures go before it. You see what comes of any haste: pinholes, wrinkles, soft
+#   film, scratches that come back, in winter and not in summer. In the shop: read the panel's
+#   temperature, not the room's, and go by the thumbnail and not by the clock. Waterborne films dry
+#   by air and damp, and are left out of it.
 # custom:
 #   grade: risk
 #   defect: trapped solvent, soft film

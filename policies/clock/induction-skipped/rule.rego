@@ -1,12 +1,12 @@
 # METADATA
 # title: the mix is not left to stand before it is sprayed
 # description: |
-#   Some mixes, epoxies most of all, do not start evenly. Base and hardener must first find each other; if
-#   they are laid before that, some of the hardener sweats out at the top and makes a greasy film with
-#   the damp of the air, while the rest of the film cures short of it. The stand in the cup is called
-#   induction, and it counts against the pot life. You see a waxy bloom or a haze that wipes off, patches of
-#   gloss and matte, a next coat that fisheyes or lets go. In the shop: note when it was stirred, and
-#   start the timer before you reach for the gun.
+#   Some mixes, epoxies most of all, do not start evenly. Base and hardener must first find each
+#   other; if they are laid before that, some of the hardener sweats out at the top and makes a
+#   greasy film with damp air. The rest of the film cures short of it. The stand in the cup is
+#   called induction, and it counts against the pot life. You see a waxy bloom or a haze that wipes
+#   off, and patches of gloss and matte. The next coat draws back into craters or lets go. In the
+#   shop: note when it was stirred, and start the timer before you reach for the gun.
 # custom:
 #   grade: risk
 #   defect: uneven cure, blush

@@ -1,12 +1,12 @@
 # METADATA
 # title: a film is sanded before it is hard enough
 # description: |
-#   A film that is still green has solvent in it and is soft underneath. Paper does not cut it, it
-#   rolls it: the grains clog with gum and drag grooves that no finer grade takes out. Cutting it open
-#   also lets what is inside come out at once, so that the film shrinks after it was flat. You see
-#   paper that loads up in three strokes, crumbs, torn edges, and later the scratch coming back
-#   through the color. In the shop: try one corner with a fresh sheet; dry powder means ready, curls
-#   and balls mean wait. The thumbnail should not mark it.
+#   A film that is still green, not hard yet, has solvent in it and is soft underneath. Paper does
+#   not cut it, it rolls it: the grains clog with gum and drag grooves that no finer grade takes
+#   out. Cutting it open also lets what is inside come out at once, so that the film shrinks after
+#   it was flat. You see paper that loads up in three strokes, crumbs, torn edges, and later the
+#   scratch coming back through the color. In the shop: try one corner with a fresh sheet; dry
+#   powder means ready, curls and balls mean wait. The thumbnail should not mark it.
 # custom:
 #   grade: fails
 #   defect: gumming, later shrinkage

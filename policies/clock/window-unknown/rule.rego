@@ -1,11 +1,11 @@
 # METADATA
 # title: nobody knows the window of the film beneath
 # description: |
-#   Whether a film still takes the next one unsanded is decided by its chemistry, and only its data sheet
-#   knows. Where neither card nor trade gives a window, an unsanded film is a bet. If it is lost,
-#   the bond is missing from edge to edge, and nothing shows until the paint is knocked: then it
-#   comes away in sheets. In the shop: lay a test patch, let it harden, cut a grid and pull tape;
-#   or take the question away with a scuffing pad, which gives scratches to hold on to.
+#   Whether a film still takes the next one unsanded is decided by its chemistry, and only its data
+#   sheet knows. Where neither card nor trade gives a window, an unsanded film is a bet. If it is
+#   lost, the bond is missing from edge to edge. It looks right until the paint is knocked: then it
+#   comes away in sheets. In the shop: lay a test patch, let it harden, cut a grid and pull tape; or
+#   take the question away with a scuffing pad, which gives scratches to hold on to.
 # custom:
 #   grade: advice
 #   defect: peeling between coats

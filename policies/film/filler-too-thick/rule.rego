@@ -1,12 +1,12 @@
 # METADATA
 # title: filler lies too thick
 # description: |
-#   Filler is talc in resin: hard, and not tough. It shrinks as it sets and pulls at its edge, and it
-#   does not move with the metal. A thin skim gives way; a thick plug cracks, or breaks its grip
-#   and hangs there by the paint. A deep fill also stays warm and green inside, and sinks for
-#   weeks. Filler with glass in it bears a little more. You see a crack that follows the
-#   edge of the repair, a sunken spot, a plate that drops out on a rough road. In the shop: a magnet
-#   that holds weakly or not at all says that there is too much; so does a drill.
+#   Filler is talc in resin: hard, and not tough. It shrinks as it sets and pulls at its edge, and
+#   it does not move with the metal. A thin skim gives way; a thick plug cracks, or breaks its grip
+#   and hangs there by the paint. A deep fill also stays warm and soft inside, and sinks for weeks.
+#   Filler with glass in it bears a little more. You see a crack that follows the edge of the
+#   repair, a sunken spot, a plate that drops out on a rough road. In the shop: a magnet that holds
+#   weakly or not at all says that there is too much; so does a drill.
 # custom:
 #   grade: risk
 #   defect: cracking, sinking

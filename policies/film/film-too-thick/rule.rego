@@ -1,12 +1,12 @@
 # METADATA
 # title: the dry film comes out thicker than the card lets in
 # description: |
-#   A film dries from the top. The thicker it is, the longer the way out for what lies below, and the
-#   skin shuts before the last of it has left. That solvent pops, or stays and keeps the film
-#   soft; and a thick film pulls harder as it shrinks, until it cracks or splits off. Acid and
-#   wash primer are the extreme: they are made to be so thin that metal shows through, and a heavy
-#   coat of them is a crust with loose acid in it that splits inside itself. You see craters, checks,
-#   plates that come off with primer on both faces. In the shop: gauge the dry film in several places;
+#   A film dries from the top. The thicker it is, the longer the way out for what lies below, and
+#   the skin shuts before the last of it has left. That solvent pops, or stays and keeps the film
+#   soft; and a thick film pulls harder as it shrinks, until it cracks or splits off. Acid and wash
+#   primer are the extreme: they are made to be so thin that metal shows through. A heavy coat of
+#   them is a crust with loose acid in it that splits inside itself. You see craters, checks, plates
+#   that come off with primer on both faces. In the shop: gauge the dry film in several places;
 #   edges and the ends of the stroke run thickest.
 # custom:
 #   grade: fails

@@ -2,12 +2,12 @@
 # title: the dry film comes out thinner than the card asks for
 # description: |
 #   Only the solids of a wet coat stay on the panel; the rest leaves as vapor. So a wet coat of four
-#   mil can end as less than two, and reducer makes it less still. A primer that is too thin does not
-#   cover the peaks of the scratch in the metal, and rust starts at each peak. A sealer too thin lets
-#   the next film's solvent through, a clear too thin has no shield against the sun. A thin color first
-#   of all hides badly. You see rust in points, a dull map of the repair, a clear that chalks
-#   early. In the shop: put a wet-film comb into the coat, work the dry film out from the solids on the
-#   data sheet, and measure it with a gauge when it has dried.
+#   mil can end as less than two, and reducer makes it less still. A primer that is too thin does
+#   not cover the peaks of the scratch in the metal, and rust starts at each peak. A sealer too thin
+#   lets the next film's solvent through, a clear too thin has no shield against the sun. A thin
+#   color first of all hides badly. You see rust in points, a dull patch the shape of the repair, a
+#   clear that chalks early. In the shop: put a wet-film comb into the coat, and work the dry film
+#   out from the solids on the data sheet. Measure it with a gauge when it has dried.
 # custom:
 #   grade: fails
 #   defect: poor hold-out, rust

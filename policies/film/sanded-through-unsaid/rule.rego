@@ -10,7 +10,7 @@
 # custom:
 #   grade: risk
 #   defect: bare spots that nobody planned
-#   remedy: Lay enough film to sand, use a finer paper or fewer passes, or write what the sanding cuts to, and treat that place as bare before anything goes over it.
+#   remedy: Lay enough film to sand, or use a finer paper or fewer passes. Else write what the sanding cuts to, and treat that place as bare before anything goes over it.
 #   safety:
 #     signal: CAUTION
 #     text: Sanding through reaches what lies beneath, and that may be old paint with lead or chromate in it; have it tested first. Follow the safety data sheet, the local code and licensed practice.

@@ -1,14 +1,13 @@
 # METADATA
 # title: color lies on a patchwork of different films
 # description: |
-#   Every film takes up the solvent and resin of the color at its own rate. Where one
-#   color coat runs over primer here, old finish there and putty in between, it dries at
-#   three speeds. The joints show: a duller patch, or a ring where the repair ends.
-#   Lacquer, acid and waterborne primers and one-part putty drink the most. In the shop:
-#   wipe the panel with cleaner and look along it in low light; each patch wets and
-#   dries in its own time. A sealer over the whole gives the color one ground to lie on.
-#   Where the patches are all cured two-part films, some painters go without and get
-#   away with it.
+#   Every film takes up the solvent and resin of the color at its own rate. Where one color coat
+#   runs over primer here, old finish there and putty in between, it dries at three speeds. It looks
+#   like a duller patch, or a ring where the repair ends. Lacquer, acid and waterborne primers and
+#   one-part putty drink the most. In the shop: wipe the panel with cleaner and look along it in low
+#   light; each patch wets and dries in its own time. A sealer over the whole gives the color one
+#   ground to lie on. Where the patches are all cured two-part films, some painters go without and
+#   get away with it.
 # custom:
 #   grade: risk
 #   defect: "blotching, ringing"

@@ -1,12 +1,12 @@
 # METADATA
 # title: the batch is too small for its layer
 # description: |
-#   If the cup runs dry in mid-panel, two bad things can follow. Either the painter stretches what is left, and
-#   the last third gets half the film, or a second cup is mixed in a hurry, a shade off in color, a
-#   shade off in ratio, over paint that has begun to skin. Half of what leaves a gun, and more with an old
-#   one, never lands, and some stays in cup and hose. You see a step in color or gloss, often along a body
-#   line, and a film that the gauge finds thin at one end. In the shop: work the volume out from area,
-#   film and solids before the can is opened, and mix a little more.
+#   If the cup runs dry in mid-panel, two bad things can follow. Either the painter stretches what
+#   is left, and the last third gets half the film. Or a second cup is mixed in a hurry, a shade off
+#   in color and in ratio, over paint that has begun to skin. Half of what leaves a gun, and more
+#   with an old one, never lands, and some stays in cup and hose. You see a step in color or gloss,
+#   often along a body line, and a film that the gauge finds thin at one end. In the shop: work the
+#   volume out from area, film and solids before the can is opened, and mix a little more.
 # custom:
 #   grade: risk
 #   defect: color and film change in mid-panel

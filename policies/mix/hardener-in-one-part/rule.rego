@@ -1,17 +1,17 @@
 # METADATA
 # title: hardener goes into a one-part product
 # description: |
-#   A one-part film has nothing for a hardener to take hold of unless its maker put it there. In most
-#   it stays in as a foreigner: it draws water, clouds the film, or sets it off in part, and the
-#   film then swells under the next coat because half of it hardened and half did not. Basecoat and
-#   enamel are the exception. Many of their data sheets let in some hardener, to bind the color or to
-#   dry the enamel through, and painters gain chip strength by it; the price is a shorter window and
-#   a cup that is now as hazardous as its hardener. Looks like wrinkled recoats and milky patches. In
-#   the shop: look for the word 'activated' on the data sheet, not in the talk.
+#   A one-part film has nothing for a hardener to take hold of unless its maker put it there. In
+#   most it stays in as a foreigner: it draws water, clouds the film, or sets it off in part. The
+#   film then swells under the next coat, because half of it hardened and half did not. Basecoat and
+#   enamel are the exception. Many of their data sheets let in some hardener, to bind the color or
+#   to dry the enamel through. Painters gain chip strength by it; the price is a shorter window and
+#   a cup that is now as hazardous as its hardener. It looks like wrinkled recoats and milky
+#   patches. In the shop: look for the word 'activated' on the data sheet, not in the talk.
 # custom:
 #   grade: risk
 #   defect: wrinkling, clouding, a cup more hazardous than it looks
-#   remedy: Leave the hardener out, or use only the one that the data sheet names, at its share, and then keep to the windows and the protection that go with it.
+#   remedy: Leave the hardener out, or use only the one that the data sheet names, at its share. Then keep to the windows and the protection that go with it.
 #   safety:
 #     signal: WARNING
 #     text: Most paint hardeners are isocyanates, which can bring on asthma for life; a cup with hardener in it is handled as one. Follow the safety data sheets of both, the local code and licensed practice.

@@ -1,12 +1,12 @@
 # METADATA
 # title: the cup is reduced further than the card lets in
 # description: |
-#   Reducer is only there to carry the paint to the panel; all of it leaves again. The more
-#   of it, the less film each wet coat makes, so that hiding and shield must be built from more
-#   coats, each with more solvent to let go. The thin film shrinks further into every scratch,
-#   and resin that was cut too far falls out of it. You see runs on the day, then dieback, sand
-#   lines and a lean look a week later. In the shop: weigh or measure the reducer; a cup that pours
-#   like water from the stick was cut too far, and warming the paint would have thinned it as well.
+#   Reducer is only there to carry the paint to the panel; all of it leaves again. The more of it,
+#   the less film each wet coat makes. Hiding and shield must then be built from more coats, each
+#   with more solvent to let go. The thin film shrinks further into every scratch, and resin that
+#   was cut too far falls out of it. You see runs on the day, then gloss that dies back, sand lines
+#   and a lean look a week later. In the shop: weigh or measure the reducer; a cup that pours like
+#   water from the stick was cut too far, and warming the paint would have thinned it as well.
 # custom:
 #   grade: fails
 #   defect: thin film, dieback

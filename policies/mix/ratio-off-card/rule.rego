@@ -2,12 +2,12 @@
 # title: the mix is off the card's ratio
 # description: |
 #   The ratio is a head count: so many hooks in the base for so many eyes in the hardener. With too
-#   little hardener, hooks are left over and the film stays soft and soaks up solvent. With too much,
-#   loose hardener stays in the film and goes on working for weeks with the damp of the air,
-#   and the film turns brittle, yellow or cloudy. More hardener does not make it faster and better.
-#   Filler goes by the same law: lean paste stays gummy, and a fat dose bleeds through as
-#   a stain under light colors. You see soft tacky spots, cracks at edges, yellow halos. In the shop:
-#   mix by a stick or scale, never by eye, and keep the rest of the cup to look at the next day.
+#   little hardener, hooks are left over and the film stays soft and soaks up solvent. With too
+#   much, loose hardener stays in the film and goes on working for weeks with the damp of the air.
+#   The film turns brittle, yellow or cloudy. More hardener does not make it faster and better.
+#   Filler goes by the same law: lean paste stays gummy, and a fat dose bleeds through as a stain
+#   under light colors. You see soft tacky spots, cracks at edges, yellow halos. In the shop: mix by
+#   a stick or scale, never by eye, and keep the rest of the cup to look at the next day.
 # custom:
 #   grade: fails
 #   defect: no cure, brittle or soft film

@@ -2,11 +2,12 @@
 # title: the fluid tip is off the card's range
 # description: |
 #   The tip says how much paint the air has to tear into drops. Through too small a tip a thick
-#   primer comes thin and dry: it is half set before it lands, does not flow together, and lies
-#   like dust on the panel. Through too large a tip more comes than the air can break up: big drops, too
+#   primer comes thin and dry: it is half set before it lands, does not flow together, and lies like
+#   dust on the panel. Through too large a tip more comes than the air can break up: big drops, too
 #   much in one pass, runs and trapped solvent. Surfacers want a wide tip, clears and colors a
-#   narrow one. You see a sandy surface or orange peel, or curtains at the edges. In the shop: spray a
-#   short burst on masking paper; the pattern should be even with fine drops to its very rim.
+#   narrow one. You see a sandy surface, or one like the skin of an orange, or curtains at the
+#   edges. In the shop: spray a short burst on masking paper; the pattern should be even with fine
+#   drops to its very rim.
 # custom:
 #   grade: risk
 #   defect: dry spray, runs

@@ -1,13 +1,14 @@
 # METADATA
 # title: the mix as applied is over a published VOC figure
 # description: |
-#   VOC is the solvent that leaves the film and goes into the air, counted by weight in each liter of
-#   paint as it stands in the gun, water and exempt solvents left out. In sunlight it makes smog, and
-#   in the booth it is what you breathe. Every sort of product has a published figure for it. A
-#   product can be under it in the can and over it in the cup, because each part of reducer adds nearly
-#   its whole weight. Nothing shows on the panel. In the shop: the data sheet gives the
-#   figure 'ready for use' for each mix; look for the line with your reducer. Some figures hold for
-#   whoever makes and sells the product, some for whoever sprays it.
+#   VOC is the solvent that leaves the film and goes into the air. It is counted by weight in each
+#   liter of paint as it stands in the gun. Water is not counted, nor the few solvents that the law
+#   lets go. In sunlight it makes smog, and in the booth it is what you breathe. Every sort of
+#   product has a published figure for it. A product can be under it in the can and over it in the
+#   cup, because each part of reducer adds nearly its whole weight. It looks like any other coat:
+#   nothing shows on the panel. In the shop: the data sheet gives the figure 'ready for use' for
+#   each mix; look for the line with your reducer. Some figures hold for whoever makes and sells the
+#   product, some for whoever sprays it.
 # custom:
 #   grade: fails
 #   defect: over a published figure

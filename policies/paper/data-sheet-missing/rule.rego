@@ -1,11 +1,10 @@
 # METADATA
 # title: a card names no technical data sheet
 # description: |
-#   A data sheet is the maker's promise: mix, film, waits, temperatures. Makers change a
-#   product without changing its name, and then the old sheet is wrong in ways nobody
-#   can see in the can. When a film fails and no sheet number stands on the card, nobody
-#   can tell what was promised. In the shop: the number and date are at the foot of the
-#   sheet's first page.
+#   A data sheet is the maker's promise: mix, film, waits, temperatures. Makers change a product
+#   without changing its name, and then the old sheet is wrong in ways nobody can see in the can. It
+#   looks like nothing until a film fails; then, with no sheet number on the card, nobody can tell
+#   what was promised. In the shop: the number and date are at the foot of the sheet's first page.
 # custom:
 #   grade: advice
 #   defect: "an unproven number"

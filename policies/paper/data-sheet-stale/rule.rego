@@ -1,10 +1,10 @@
 # METADATA
 # title: a data sheet was not looked at for a long time
 # description: |
-#   Data sheets are revised, often without a word to the shop. A wait, a mix or a film
-#   that was right two years ago may be wrong for the can on the shelf today. In the
-#   shop: compare the issue date at the foot of the sheet on file with the newest one
-#   from the supplier.
+#   Data sheets are revised, often without a word to the shop. A wait, a mix or a film that was
+#   right two years ago may be wrong for the can on the shelf today. It looks like a process that
+#   always held and all at once does not. In the shop: compare the issue date at the foot of the
+#   sheet on file with the newest one from the supplier.
 # custom:
 #   grade: advice
 #   defect: "an outdated number"

@@ -1,10 +1,10 @@
 # METADATA
 # title: a finished sheet never measures its film
 # description: |
-#   Film is the one thing you can measure before the panel leaves, and nobody can see it
-#   by eye. Too little clear dies early, too much paint cracks. Without a stop for the
-#   gauge the first reading is taken after the complaint. In the shop: a gauge takes ten
-#   seconds a spot; five spots a panel, written down.
+#   Film is the one thing you can measure before the panel leaves, and nobody can see it by eye. Too
+#   little clear dies early, too much paint cracks. It looks right on the day, thin or thick.
+#   Without a stop for the gauge the first reading is taken after the complaint. In the shop: a
+#   gauge takes ten seconds a spot; five spots a panel, written down.
 # custom:
 #   grade: advice
 #   defect: "an unknown film"

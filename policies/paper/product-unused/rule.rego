@@ -1,10 +1,10 @@
 # METADATA
 # title: a card in the sheet is never used
 # description: |
-#   A card written into the sheet itself, that no step names, is either left over from
-#   an earlier revision or belongs to a step that was forgotten. Whoever sprays from the
-#   paper cannot tell which. In the shop: go through the cans on the bench for this job;
-#   each should have its step.
+#   A card is written into the sheet itself, and no step names it. It is left over from an earlier
+#   revision, or it belongs to a step that was forgotten. Whoever sprays from the paper cannot tell
+#   which. It looks like a can that stands on the bench for nothing, or like a film that is missing.
+#   In the shop: go through the cans on the bench for this job; each should have its step.
 # custom:
 #   grade: advice
 #   defect: "a forgotten step or a left-over line"

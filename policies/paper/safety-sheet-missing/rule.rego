@@ -1,10 +1,10 @@
 # METADATA
 # title: a card names no safety data sheet
 # description: |
-#   The safety data sheet says what is in the can that can hurt you, what to wear, and
-#   what to do when it went wrong. A shop that does not know which sheet belongs to
-#   which can does not know what its people breathe. In the shop: ask for the binder or
-#   the file; if it takes longer than a minute to find the sheet, it will not be found
+#   The safety data sheet says what is in the can that can hurt you, what to wear, and what to do
+#   when it went wrong. A shop that does not know which sheet belongs to which can does not know
+#   what its people breathe. It looks like nothing until somebody is ill. In the shop: ask for the
+#   binder or the file; if it takes longer than a minute to find the sheet, it will not be found
 #   after an accident either.
 # custom:
 #   grade: advice

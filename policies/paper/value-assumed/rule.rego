@@ -1,10 +1,11 @@
 # METADATA
 # title: a typical number stands in for the data sheet
 # description: |
-#   Where a card leaves a number out, this rulebook takes what is usual for that kind of
-#   product. Two cans of one kind can differ by hours of drying and by half the film. A
-#   verdict that rests on a usual number is a guess about your can. In the shop: lay the
-#   data sheet beside the card and fill in the keys that are named here.
+#   Where a card leaves a number out, this rulebook takes what is usual for that kind of product.
+#   Two cans of one kind can differ by hours of drying and by half the film. A verdict that rests on
+#   a usual number is a guess about your can. It looks like a warning over a wait that your own
+#   product has long met, or like none where it has not. In the shop: lay the data sheet beside the
+#   card and fill in the keys that are named here.
 # custom:
 #   grade: advice
 #   defect: "an unproven number"

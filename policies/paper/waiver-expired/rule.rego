@@ -1,10 +1,10 @@
 # METADATA
 # title: a waiver has run out
 # description: |
-#   Whoever waived the fault answered for it up to a day, and that day is over. What was
-#   right for one week in spring may not be for the next job: other weather, other hands,
-#   another can. The waiver sets nothing aside any more, so the fault shows again. In the
-#   shop: look at the panel the waiver was written for, and see how it has kept.
+#   Whoever waived the fault answered for it up to a day, and that day is over. What was right for
+#   one week in spring may not be for the next job: other weather, other hands, another can. The
+#   waiver sets nothing aside any more. It looks like a fault that comes back on a sheet nobody
+#   changed. In the shop: look at the panel the waiver was written for, and see how it has kept.
 # custom:
 #   grade: risk
 #   defect: a fault nobody answers for any more

@@ -1,11 +1,11 @@
 # METADATA
 # title: a waiver sets nothing aside
 # description: |
-#   The sheet does not break the rule that is waived, or not at that step or in that zone.
-#   Mostly the sheet has been mended since and the waiver forgotten; sometimes the name of
-#   the step has changed. Left in place it would hide the same fault when somebody brings
-#   it back. In the shop: read the waiver's reason, and ask whether it still says anything
-#   about this job.
+#   The sheet does not break the rule that is waived, or not at that step or in that zone. Mostly
+#   the sheet has been mended since and the waiver forgotten; sometimes the name of the step has
+#   changed. It looks harmless, and left in place it would hide the same fault when somebody brings
+#   it back. In the shop: read the waiver's reason, and ask whether it still says anything about
+#   this job.
 # custom:
 #   grade: advice
 #   defect: a forgotten promise

@@ -1,11 +1,11 @@
 # METADATA
 # title: a waiver does not say what it must
 # description: |
-#   A waiver lets a known fault stand because somebody answers for it. Without a reason
-#   nobody can tell later whether the fault was weighed or only silenced, so it sets
-#   nothing aside. A rule about people asks for more: the name of who answers for it, and
-#   a last day no more than 90 days off. In the shop: ask whoever wrote the waiver to say
-#   it at the bench, in front of the one who will spray.
+#   A waiver lets a known fault stand because somebody answers for it. Without a reason it looks the
+#   same on paper whether a fault was weighed or only silenced. So it sets nothing aside. A rule
+#   about people asks for more: the name of who answers for it, and a last day no more than 90 days
+#   off. In the shop: ask whoever wrote the waiver to say it at the bench, in front of the one who
+#   will spray.
 # custom:
 #   grade: risk
 #   defect: a fault nobody has answered for

@@ -9,7 +9,7 @@
 # custom:
 #   grade: fails
 #   defect: "burns"
-#   remedy: "Write gloves and eye protection of the sort the safety data sheet names on the step, with an apron beside them, and have water within reach."
+#   remedy: "Write gloves and eye protection on the step, of the sort the safety data sheet names, with an apron beside them. Have water within reach."
 #   safety:
 #     signal: WARNING
 #     text: "Rinse splashes with plenty of water at once and see a doctor, for fluoride without delay. Stripper with methylene chloride in a closed space can kill. Follow the safety data sheet, the local code and licensed practice."

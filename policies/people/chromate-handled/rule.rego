@@ -1,14 +1,14 @@
 # METADATA
 # title: chromate is sprayed or sanded with nothing against breathing it
 # description: |
-#   Some primers stop rust with chromate, a salt of chromium. Breathed in as mist or
-#   dust it can cause cancer years later. You cannot see it in the can or in the dust.
-#   In the shop: look for strontium, zinc or barium chromate, or chromium(VI), on the
-#   safety data sheet; old aircraft and truck primers are the usual ones.
+#   Some primers stop rust with chromate, a salt of chromium. Breathed in as mist or dust it can
+#   cause cancer years later. It looks like any other primer: you cannot see it in the can or in the
+#   dust. In the shop: look for strontium, zinc or barium chromate, or chromium(VI), on the safety
+#   data sheet; old aircraft and truck primers are the usual ones.
 # custom:
 #   grade: fails
 #   defect: "cancer"
-#   remedy: "Use a primer without chromate where one will do. Where it must be, spray it in supplied air and sand it only with a respirator fit for it, and keep the dust wet or drawn off."
+#   remedy: "Use a primer without chromate where one will do. Where it must be, spray it in supplied air, and sand it only with a respirator fit for it. Keep the dust wet or drawn off."
 #   safety:
 #     signal: WARNING
 #     text: "Chromate mist and dust can cause cancer. Follow the safety data sheet, the local code and licensed practice."

@@ -1,16 +1,15 @@
 # METADATA
 # title: a two-part product is laid with bare skin or eyes
 # description: |
-#   The hardener half of a two-part product is made to react, and it reacts with skin
-#   and eyes as well. Epoxy hardeners and isocyanates get in through the skin, and the
-#   body may answer with a rash each time from then on. Peroxide in a paste hardener can
-#   blind an eye. It looks like red, cracked fingers and a rash at the wrists and
-#   collar. In the shop: cured specks on your forearms after a day tell that the sleeves
-#   were too short.
+#   The hardener half of a two-part product is made to react, and it reacts with skin and eyes as
+#   well. Epoxy hardener and isocyanate, the hardener of urethanes, get in through the skin. The
+#   body may answer with a rash each time from then on. Peroxide, which is what hardens filler, can
+#   blind an eye. It looks like red, cracked fingers and a rash at the wrists and collar. In the
+#   shop: cured specks on your forearms after a day tell that the sleeves were too short.
 # custom:
 #   grade: fails
 #   defect: "sensitisation, eye burns"
-#   remedy: "Write gloves, eye protection and a coverall on the step, of the sort the safety data sheet names, and have them there before the can is opened."
+#   remedy: "Write gloves, eye protection and a coverall on the step, of the sort the safety data sheet names. Have them there before the can is opened."
 #   safety:
 #     signal: WARNING
 #     text: "Wash splashes off skin at once, rinse eyes for 15 minutes and see a doctor. Follow the safety data sheet, the local code and licensed practice."

@@ -11,7 +11,7 @@
 # custom:
 #   grade: fails
 #   defect: "fire, exposure"
-#   remedy: "Spray in the booth, or in a prep bay with its extraction running, and keep grinding and welding out of that place for at least an hour before."
+#   remedy: "Spray in the booth, or in a prep bay with its extraction running. Keep grinding and welding out of that place for at least an hour before."
 #   safety:
 #     signal: DANGER
 #     text: "A flame or spark in a spray cloud can kill. No sparks, no heaters, no smoking; extraction on. Follow the safety data sheet, the local code and licensed practice."

@@ -10,7 +10,7 @@
 # custom:
 #   grade: risk
 #   defect: solvent pop, sinking
-#   remedy: Wipe dry with a clean rag and wait - five minutes for solvent and a quarter of an hour for water-borne cleaner on a tight surface, half an hour for solvent on a porous one, longer in the cold.
+#   remedy: Wipe dry with a clean rag and wait. On a tight surface, solvent needs five minutes and water-borne cleaner a quarter of an hour. On a porous one solvent needs half an hour, and longer in the cold.
 #   safety:
 #     signal: WARNING
 #     text: Cleaner vapor burns and can reach a flame across the room; let it leave, with the air moving, before spraying. Follow the safety data sheet, the local code and licensed practice.

@@ -2,12 +2,12 @@
 # title: color lies on filler
 # description: |
 #   Filler, putty and polyester surfacer are full of fine holes. They drink solvent and resin out of
-#   wet color at another rate than the sealed paint beside them, so that the color sinks in, dries
-#   short of resin, and shrinks along the edge between the two. A rub-through the size of a coin is
-#   enough, and so is a skin of primer thin enough to see through: it drinks as the filler under it does. It looks like a dull
-#   or blotchy patch, with a ring round it in the shape of the repair, that shows more each week. In
-#   the shop: wet the panel with solvent cleaner and look along it; where the filler is open the wet
-#   look goes dull first. No later clear makes it go away.
+#   wet color at another rate than the sealed paint beside them. So the color sinks in, dries short
+#   of resin, and shrinks along the edge between the two. A rub-through the size of a coin is
+#   enough, and so is a skin of primer thin enough to see through: it drinks as the filler under it
+#   does. It looks like a dull or blotchy patch, with a ring round it in the shape of the repair,
+#   that shows more each week. In the shop: wet the panel with solvent cleaner and look along it;
+#   where the filler is open the wet look goes dull first. No later clear makes it go away.
 # custom:
 #   grade: fails
 #   defect: sinking, blotching, ringing

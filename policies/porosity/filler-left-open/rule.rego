@@ -4,9 +4,9 @@
 #   An open pore never rests. It takes up the damp of the air, and with it oil mist, sanding dust,
 #   salt from hands and whatever else floats in a shop. None of it can be wiped out again, because
 #   it is not on the surface but in it. Outdoors dew does in one night what the shop does in weeks.
-#   It looks like blisters or fisheyes over the repair only, or rust at the filler's edge. In the
-#   shop: look for a darker, greasy tone, or brown at the feather edge; fresh filler sands to pale
-#   dust, old open filler clogs the paper.
+#   It looks like blisters or round craters (fisheyes) over the repair only, or rust at the filler's
+#   edge. In the shop: look for a darker, greasy tone, or brown at the feather edge; fresh filler
+#   sands to pale dust, old open filler clogs the paper.
 # custom:
 #   grade: risk
 #   defect: contamination, moisture

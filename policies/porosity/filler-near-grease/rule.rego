@@ -3,9 +3,10 @@
 # description: |
 #   Hammering and grinding throw oil from tools and hands, polishing throws wax and silicone, and
 #   cavity wax drifts as a fog. On closed paint it can be wiped off. In open filler it goes down the
-#   pores, and no cleaner fetches it back: the cleaner carries it deeper. It looks like fisheyes that
-#   sit over the repair and come back through every coat, while the panel beside it is clean. In the
-#   shop: if the craters draw the outline of the filler, the dirt is in the filler.
+#   pores, and no cleaner fetches it back: the cleaner carries it deeper. It looks like round
+#   craters (fisheyes) that sit over the repair and come back through every coat, while the panel
+#   beside it is clean. In the shop: if the craters draw the outline of the filler, the dirt is in
+#   the filler.
 # custom:
 #   grade: risk
 #   defect: fisheyes that no wipe removes

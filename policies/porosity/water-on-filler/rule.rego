@@ -1,12 +1,13 @@
 # METADATA
 # title: water reaches an open pore
 # description: |
-#   A film with open pores takes water in like a biscuit. Filler, putty, polyester surfacer, lacquer primer and sanded
-#   fiberglass all do it. Wash it or wipe it with a water-borne cleaner and the top looks dry again
-#   at once, while the water sits below and will not leave by waiting over lunch. Shut in by paint
-#   it comes back as vapor, or rusts the metal from the filler's side. It looks like blisters in
-#   clusters after the first hot days, the size of a pinhead. In the shop: lay a sheet of clear film
-#   over the spot, taped round, in the sun for an hour; fog on its inside is water coming out.
+#   A film with open pores takes water in like a biscuit. Filler, putty, polyester surfacer, lacquer
+#   primer and sanded fiberglass all do it. Wash it or wipe it with a water-borne cleaner and the
+#   top looks dry again at once. The water sits below, and will not leave by waiting over lunch.
+#   Shut in by paint it comes back as vapor, or rusts the metal from the filler's side. It looks
+#   like blisters in clusters after the first hot days, the size of a pinhead. In the shop: lay a
+#   sheet of clear film over the spot, taped round, in the sun for an hour; fog on its inside is
+#   water coming out.
 # custom:
 #   grade: fails
 #   defect: blisters

@@ -1,14 +1,14 @@
 # METADATA
 # title: acid is left on the metal
 # description: |
-#   Acid wash and conversion coating work by eating into the metal. What is not rinsed away dries
-#   as salts that stay acid and draw water through the film on top. A film that cures with amine or
-#   peroxide suffers most: the acid uses up its hardener where the two touch, and leaves a soft
-#   layer that lets go. It looks like blisters in seams and low spots, with a sour or salty liquid
-#   in them, or like primer that stays soft at the metal. In the shop: wet the dry metal with a
-#   little clean water and lay a pH strip on it; it should read as the water does. Schools differ
-#   on whether a plain rinse is enough: some rinse and save a step, some always neutralize, because
-#   a seam keeps what the hose can't reach.
+#   Acid wash and conversion coating work by eating into the metal. What is not rinsed away dries as
+#   salts that stay acid and draw water through the film on top. Epoxy, polyester and filler suffer
+#   most: the acid uses up its hardener where the two touch, and leaves a soft layer that lets go.
+#   It looks like blisters in seams and low spots, with a sour or salty liquid in them. Or primer
+#   stays soft at the metal. In the shop: wet the dry metal with a little clean water and lay a pH
+#   strip on it; it should read as the water does. Schools differ on whether a plain rinse is
+#   enough: some rinse and save a step, some always neutralize, because a seam keeps what the hose
+#   can't reach.
 # custom:
 #   grade: fails
 #   defect: peeling, blisters

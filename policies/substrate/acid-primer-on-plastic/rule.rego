@@ -2,11 +2,11 @@
 # title: acid primer goes on plastic or fiberglass
 # description: |
 #   Acid primer holds because its acid bites metal and ties the resin to what it has bitten. Plastic
-#   and fiberglass have nothing to bite. All that is left is a thin film with acid shut in under it,
-#   and the alcohol and solvent that carry it can craze some plastics. It looks like primer that
-#   wipes or flakes off with the first flex, or fine cracks like frost in the part. In the shop:
-#   tape pulls it off whole; a magnet or a scratch in a hidden place tells metal from plastic
-#   before the can is opened.
+#   and fiberglass have nothing to bite. All that is left is a thin film with acid shut in under it.
+#   The alcohol and solvent that carry it can fill some plastics with fine cracks. It looks like
+#   primer that wipes or flakes off with the first flex, or fine cracks like frost in the part. In
+#   the shop: tape pulls it off whole; a magnet or a scratch in a hidden place tells metal from
+#   plastic before the can is opened.
 # custom:
 #   grade: risk
 #   defect: peeling

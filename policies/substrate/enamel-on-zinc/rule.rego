@@ -1,11 +1,12 @@
 # METADATA
 # title: enamel or one-part primer lies straight on galvanized steel
 # description: |
-#   Zinc is alkaline. The oils and resins of enamel and most one-part primers are a kind of fat, and
-#   alkali and fat make soap. At the zinc a thin layer of it forms, damp after damp, and the film
-#   above slides off it. Scuffing does not help, because it is no matter of grip. It looks fine for
-#   a season, then peels in sheets that are brittle, with a greasy or white back. In the shop: a
-#   knife under an edge takes off a whole strip; the metal beneath is bright and dry.
+#   Zinc is alkaline, the opposite of acid. The oils and resins of enamel and most one-part primers
+#   are a kind of fat, and alkali and fat make soap. At the zinc a thin layer of it forms, damp
+#   after damp, and the film above slides off it. Scuffing does not help, because it is no matter of
+#   grip. It looks fine for a season, then peels in sheets that are brittle, with a greasy or white
+#   back. In the shop: a knife under an edge takes off a whole strip; the metal beneath is bright
+#   and dry.
 # custom:
 #   grade: fails
 #   defect: peeling in sheets (soap forms at the zinc)

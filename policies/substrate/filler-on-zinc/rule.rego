@@ -1,11 +1,12 @@
 # METADATA
 # title: polyester lies straight on galvanized steel
 # description: |
-#   Polyester filler and surfacer want a surface that stays still while they cure. Zinc does not:
-#   it is alkaline and lively, and the cure next to it goes astray, so that a weak skin forms where
-#   filler and zinc touch. The zinc's own oxide, soft and soapy, does the rest. It looks like filler
-#   that lifts in one piece, months later, with white powder on its back. In the shop: ring it with
-#   a knuckle, a hollow note means air behind; a fresh bright edge with white bloom under it means zinc.
+#   Polyester filler and surfacer want a surface that stays still while they cure. Zinc does not: it
+#   is alkaline (the opposite of acid) and lively, and the cure next to it goes astray. A weak skin
+#   forms where filler and zinc touch. The zinc's own oxide, soft and soapy, does the rest. It looks
+#   like filler that lifts in one piece, months later, with white powder on its back. In the shop:
+#   ring it with a knuckle, a hollow note means air behind; a fresh bright edge with white bloom
+#   under it means zinc.
 # custom:
 #   grade: fails
 #   defect: weak bond, peeling

@@ -4,8 +4,8 @@
 #   A finish that came with the part has cured long ago. Its surface is closed: no live ends, no
 #   solvent left, nothing for a new film to tie onto but scratches. E-coat and factory primer look
 #   dull enough to pass, yet they were baked harder than anything the shop can bake. New paint lies
-#   on them as on glass. It looks right until masking tape, a chip or a door edge lifts it, and then
-#   it comes off clean, with the old gloss printed on its back. In the shop: after scuffing, hold a
+#   on them as on glass. It looks right until masking tape, a chip or a door edge lifts it. Then it
+#   comes off clean, with the old gloss printed on its back. In the shop: after scuffing, hold a
 #   lamp low; every shiny freckle, corner and edge is a place where it will start.
 # custom:
 #   grade: fails

@@ -2,7 +2,7 @@
 # title: filler bridges a rust hole
 # description: |
 #   Filler drinks. Over a hole its back is open to whatever runs down inside the panel: rain, road
-#   spray, condensation. It swells a little, carries the water to the steel round the hole, and the
+#   spray, condensation. It swells a little and carries the water to the steel round the hole. The
 #   rust that ate the hole goes on eating behind a smooth face. Primer under the filler does not
 #   help, because nothing closes the back. It looks like a ring of small blisters in the shape of
 #   the repair, after the first wet winter. In the shop: look at the panel from behind; if you see
@@ -10,7 +10,7 @@
 # custom:
 #   grade: fails
 #   defect: moisture from behind, blisters
-#   remedy: Cut back to sound steel, weld or bond in a metal patch, protect its back, dress it, prime it, and use filler only to level what is left.
+#   remedy: Cut back to sound steel, weld or bond in a metal patch, and protect its back. Dress it, prime it, and use filler only to level what is left.
 #   safety:
 #     signal: WARNING
 #     text: Cutting and welding start fires behind panels, and hot coatings give off poison; strip the place, watch for fire, and leave welding to those trained for it. Follow the safety data sheet, the local code and licensed practice.

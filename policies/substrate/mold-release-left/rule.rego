@@ -1,12 +1,12 @@
 # METADATA
 # title: mold release is left on the part
 # description: |
-#   So that a part lets go of its mold, the maker coats the mold with wax, soap or silicone, and
-#   some of it comes out on the part. One kind washes off with water and soap, the other only with
-#   solvent; a part may carry both. Paper drives it into the surface, where nothing reaches it any
-#   more, and paint then lies on a release agent, which does for paint what it did for the mold. It
-#   looks like craters that no second coat closes, or a whole coat that peels like a sticker. In
-#   the shop: rinse the clean part; water should run off as an even sheet and not draw into beads.
+#   So that a part lets go of its mold, the maker coats the mold with wax, soap or silicone. Some of
+#   it comes out on the part. One kind washes off with water and soap, the other only with solvent;
+#   a part may carry both. Paper drives it into the surface, where nothing reaches it any more.
+#   Paint then lies on a release agent, which does for paint what it did for the mold. It looks like
+#   craters that no second coat closes, or a whole coat that peels like a sticker. In the shop:
+#   rinse the clean part; water should run off as an even sheet and not draw into beads.
 # custom:
 #   grade: fails
 #   defect: fisheyes, sheet peeling

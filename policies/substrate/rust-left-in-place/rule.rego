@@ -2,10 +2,10 @@
 # title: rust is left under the first film
 # description: |
 #   Rust is loose, porous, and full of water and salt. It goes on growing under paint, because the
-#   salt in it draws damp through the film and every new grain needs more room than the steel it
-#   came from. A wire wheel polishes the top and leaves the root; soda and plastic media are too
-#   soft to reach it. Light rust sits in the scratch and can be sanded or dissolved; in pits it sits
-#   where paper does not touch, and needs blasting, or sanding and chemistry together. It looks like
+#   salt in it draws damp through the film. Every new grain needs more room than the steel it came
+#   from. A wire wheel polishes the top and leaves the root; soda and plastic media are too soft to
+#   reach it. Light rust sits in the scratch and can be sanded or dissolved; in pits it sits where
+#   paper does not touch, and needs blasting, or sanding and chemistry together. It looks like
 #   blisters with a brown core that come back in the same place. In the shop: look into the pits
 #   with a loupe; black in the bottom is rust that was only polished.
 # custom:

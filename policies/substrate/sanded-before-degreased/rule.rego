@@ -4,9 +4,9 @@
 #   Wax, road film, silicone and the oil of hands lie on top of old paint and hammered metal. Paper
 #   does not lift them off: it warms them, smears them, and presses them down into the scratch it
 #   has just made, where a rag no longer reaches. What you wipe later is the top of the ridges. It
-#   looks like fisheyes that come back coat after coat in the sanded area, sometimes in the swirl
-#   of the sander. In the shop: clogged paper with shiny little corns is wax; so is a surface on
-#   which water stands in beads after sanding.
+#   looks like round craters (fisheyes) that come back coat after coat in the sanded area, sometimes
+#   in the swirl of the sander. In the shop: clogged paper with shiny little corns is wax; so is a
+#   surface on which water stands in beads after sanding.
 # custom:
 #   grade: risk
 #   defect: "fisheyes: wax ground into the scratch"

@@ -3,12 +3,12 @@
 # description: |
 #   Paint does not glue itself to metal; it hooks into scratches and hardens there. Metal that was
 #   only bared is smooth: stripper, razor and soft blast media leave it as the mill rolled it, and a
-#   wire wheel even burnishes it. Primer on such metal lies like a sheet of foil. It looks perfect
+#   wire wheel even polishes it. Primer on such metal lies like a sheet of foil. It looks perfect
 #   until a stone chip or a door edge lifts it, and then it comes away clean, with a shiny back. In
-#   the shop: look for a dull even grey; where you can see your lamp mirrored, there is no tooth. Schools
-#   differ on the strip disc: some prime straight on it and save an hour, others sand after it
-#   because the disc polishes as it wears. Wash primer and conversion coating grip by chemistry and
-#   are used on clean unsanded metal, yet on a scratch they hold better.
+#   the shop: look for a dull even grey; where you can see your lamp mirrored, there is no tooth.
+#   Schools differ on the strip disc: some prime straight on it and save an hour, others sand after
+#   it because the disc polishes as it wears. Wash primer and conversion coating grip by chemistry
+#   and are used on clean unsanded metal, yet on a scratch they hold better.
 # custom:
 #   grade: fails
 #   defect: peeling

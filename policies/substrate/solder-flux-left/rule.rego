@@ -10,7 +10,7 @@
 # custom:
 #   grade: risk
 #   defect: blisters at the seam
-#   remedy: Neutralize the solder, rinse it with water, dry it with heat at once, and wipe it with solvent cleaner, all before the first film or filler on it.
+#   remedy: Before the first film or filler, neutralize the solder and rinse it with water. Dry it with heat at once, and wipe it with solvent cleaner.
 #   safety:
 #     signal: WARNING
 #     text: Body solder may hold lead, and flux burns skin and eyes; never sand it with a power tool, and wash before eating. Follow the safety data sheet, the local code and licensed practice.

@@ -3,15 +3,15 @@
 # description: |
 #   Stripper is made to soften cured paint, and it does not know old paint from new. It hides in
 #   seams, pinholes and the wax it carries so that it does not dry. The wax keeps new paint from
-#   gripping, and what solvent and alkali remain creep out later and undo the cure from below. It
-#   looks like primer that stays soft, wrinkles along seams, or lifts days after it seemed dry. In
-#   the shop: press a nail into the primer next to a seam after a day; feel for wax with a clean
-#   fingertip. Water or cleaner takes off the chemicals, and paper takes off the wax; the one does not do
-#   the work of the other.
+#   gripping, and what chemicals remain creep out later and undo the cure from below. It looks like
+#   primer that stays soft, wrinkles along seams, or lifts days after it seemed dry. In the shop:
+#   press a nail into the primer next to a seam after a day; feel for wax with a clean fingertip.
+#   Water or cleaner takes off the chemicals, and paper takes off the wax; the one does not do the
+#   work of the other.
 # custom:
 #   grade: fails
 #   defect: lifting, no cure
-#   remedy: Rinse or wipe stripper off as its label says, blow out every seam, dry at once, then sand the whole place and degrease it before the first film.
+#   remedy: Rinse or wipe stripper off as its label says, blow out every seam, and dry at once. Then sand the whole place and degrease it before the first film.
 #   safety:
 #     signal: DANGER
 #     text: Stripper with methylene chloride can kill in a closed space, and caustic stripper burns to the bone. Work in moving air, with gloves, face shield and apron that stand up to it. Follow the safety data sheet, the local code and licensed practice.

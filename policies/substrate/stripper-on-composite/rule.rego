@@ -2,11 +2,11 @@
 # title: chemical stripper is put on plastic, composite or filler
 # description: |
 #   Stripper attacks resin, and in fiberglass, gelcoat, plastic and filler the part itself is resin.
-#   It soaks in, softens the laminate, and loosens the fibers. What soaks in also comes out again,
-#   for weeks, and lifts whatever was painted over it. Filler and seam sealer take it up like a
-#   sponge. It looks like a part that stays soft or tacky, fibers standing up, blisters that smell
-#   of stripper, and filler edges that bleed through. In the shop: press with a thumbnail a day
-#   later; sound gelcoat and plastic do not mark.
+#   It soaks in, softens the resin between the layers of glass, and loosens the fibers. What soaks
+#   in also comes out again, for weeks, and lifts whatever was painted over it. Filler and seam
+#   sealer take it up like a sponge. It looks like a part that stays soft or tacky, fibers standing
+#   up, blisters that smell of stripper, and filler edges that bleed through. In the shop: press
+#   with a thumbnail a day later; sound gelcoat and plastic do not mark.
 # custom:
 #   grade: fails
 #   defect: soft laminate, bleed-out

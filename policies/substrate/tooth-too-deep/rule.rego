@@ -4,10 +4,10 @@
 #   A coarse scratch is a furrow with a ridge on each side. Primer runs off the ridge and into the
 #   furrow, so that the peaks stand almost bare while the valleys look well filled. Rust starts at
 #   the peaks, as a fine dusting of orange dots, and the furrows show through the color once the
-#   film has shrunk. A blasted surface does the same when its profile is taller than the primer. It
-#   looks like pinpoint rust in lines, or straight grooves under gloss. In the shop: lay a rule
-#   across and look against the light; measure film over the peaks and not only the average.
-#   On thin zinc and soft aluminum coarse paper also tears away what you meant to keep.
+#   film has shrunk. A blasted surface does the same when its peaks (the profile) are taller than
+#   the primer. It looks like pinpoint rust in lines, or straight grooves under gloss. In the shop:
+#   lay a rule across and look against the light; measure film over the peaks and not only the
+#   average. On thin zinc and soft aluminum coarse paper also tears away what you meant to keep.
 # custom:
 #   grade: risk
 #   defect: peaks through the primer, pinpoint rust

@@ -6,11 +6,12 @@
 #   live ends. Fine paper leaves it almost polished. Acid primers etch a little and manage with
 #   less; filler is stiff and shrinks, and needs the most. It looks sound on the day, then it lifts
 #   at edges and chips, and whole flakes follow. In the shop: drag a fingernail across the metal; it
-#   should catch and sound. Cross-hatch and tape on a test piece shows what holds.
+#   should catch and sound. Cut a grid into a test piece and pull tape off it: that shows what
+#   holds.
 # custom:
 #   grade: risk
 #   defect: peeling
-#   remedy: Sand the metal again with the grade the data sheet gives, or with P80 to P180 on steel, P180 to P320 on aluminum, P240 to P320 on zinc, and P36 to P80 on steel under filler. Wipe it afterwards.
+#   remedy: Sand the metal again with the grade the data sheet gives. Without one take P80 to P180 on steel, and P36 to P80 there under filler. Take P180 to P320 on aluminum and P240 to P320 on zinc. Wipe it afterwards.
 #   safety:
 #     signal: CAUTION
 #     text: Sanding metal makes dust that harms the lungs and eyes; wear what is fit for it. Follow the safety data sheet, the local code and licensed practice.

@@ -1,18 +1,18 @@
 # METADATA
 # title: water reaches bare steel
 # description: |
-#   Bare steel starts to rust as soon as water lies on it, long before the eye sees brown. The
-#   first skin of rust is thinner than a breath. A primer sprayed on it holds to the rust, not
-#   to the steel, and the rust goes on growing with the water and salt shut in beneath. It looks
-#   like an orange cast at first, later like worms and small blisters that run out from chips. In
-#   the shop: wipe the metal with a white rag and solvent cleaner; brown on the rag is rust that
-#   has begun. A rinse after acid, neutralizer or stripper has to be; it is let pass when the
-#   metal is dried at once. Sanding dry or blasting afterwards takes most of the bloom off, but
-#   not for certain what sits deep in the scratch.
+#   Bare steel starts to rust as soon as water lies on it, long before the eye sees brown. The first
+#   skin of rust is thinner than a breath. A primer sprayed on it holds to the rust, not to the
+#   steel. The rust goes on growing with the water and salt shut in beneath. It looks like an orange
+#   cast at first, later like worms and small blisters that run out from chips. In the shop: wipe
+#   the metal with a white rag and solvent cleaner; brown on the rag is rust that has begun. A rinse
+#   after acid, neutralizer or stripper has to be; it is let pass when the metal is dried at once.
+#   Sanding dry or blasting afterwards takes most of the bloom off, but not for certain what sits
+#   deep in the scratch.
 # custom:
 #   grade: fails
 #   defect: flash rust
-#   remedy: Wipe bare steel with a solvent cleaner only. Where water must touch it, blow and wipe it dry within minutes. If it was wet, sand it dry with P180 or coarser or blast it, wipe it with solvent cleaner, and prime it in the same shift.
+#   remedy: Wipe bare steel with a solvent cleaner only. Where water must touch it, blow and wipe it dry within minutes. If it was wet, sand it dry with P180 or coarser, or blast it. Wipe it with solvent cleaner, and prime it in the same shift.
 #   safety:
 #     signal: CAUTION
 #     text: Solvent cleaner burns and its vapor makes dizzy; work with air moving and no flame near. Follow the safety data sheet, the local code and licensed practice.

@@ -10,7 +10,7 @@
 # custom:
 #   grade: fails
 #   defect: flash rust
-#   remedy: Sand steel dry. Where wet paper has reached metal, dry the place, sand it dry with P180 or coarser until it is bright, wipe it with solvent cleaner, and prime it in the same shift.
+#   remedy: Sand steel dry. Where wet paper has reached metal, dry the place, and sand it dry with P180 or coarser until it is bright. Wipe it with solvent cleaner, and prime it in the same shift.
 #   safety:
 #     signal: CAUTION
 #     text: Dry sanding makes dust that harms the lungs, and a power sander with water near can shock. Wear a respirator fit for the dust. Follow the safety data sheet, the local code and licensed practice.

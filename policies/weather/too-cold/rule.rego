@@ -14,7 +14,7 @@
 #   remedy: Bring air and panel to what the data sheet asks for before the gun is loaded, and keep them there until the film has cured. Heavy metal takes hours to come up. A film that never set is stripped.
 #   safety:
 #     signal: CAUTION
-#     text: Heaters with a flame or a glowing coil must not stand where solvent is sprayed or flashes off, and uncured paint goes on giving off hardener. Follow the safety data sheet, the local code and licensed practice.
+#     text: Heaters with a flame or a glowing coil must not stand where solvent is sprayed or flashes off. Uncured paint goes on giving off hardener. Follow the safety data sheet, the local code and licensed practice.
 #   source:
 #     - common practice
 #     - "TM 43-0139 3-6: 50 °F or more, paint and surface about the same (read)"

@@ -2,15 +2,16 @@
 # title: a film is laid in the heat
 # description: |
 #   In heat the solvent leaves the drops while they are still in the air. What lands is half dry and
-#   does not run together: a rough coat like fine sandpaper, with little bond. On a hot panel
-#   the skin closes at once over solvent that then boils out through it. A two-part film also
-#   goes off so fast that it cannot level, and its windows are over sooner than the clock says. You
-#   see dry spray, orange peel, pops. In the shop: pull a glove lightly over the coat; it should
-#   slide and not rasp. A dark panel that stood in the sun is far hotter than the air about it.
+#   does not run together: a rough coat like fine sandpaper, with little bond. On a hot panel the
+#   skin closes at once over solvent that then boils out through it. A two-part film also goes off
+#   so fast that it cannot level, and its windows are over sooner than the clock says. It looks like
+#   sandpaper, like the skin of an orange, or like pinholes with a ring. In the shop: pull a glove
+#   lightly over the coat; it should slide and not rasp. A dark panel that stood in the sun is far
+#   hotter than the air about it.
 # custom:
 #   grade: fails
 #   defect: dry spray, solvent pop
-#   remedy: Let the panel cool in the shade, spray in the cool of the day, and use the slower reducer or hardener that the data sheet names for the heat. Dry spray is sanded flat and laid again.
+#   remedy: Let the panel cool in the shade, and spray in the cool of the day. Use the slower reducer or hardener that the data sheet names for the heat. Dry spray is sanded flat and laid again.
 #   safety:
 #     signal: WARNING
 #     text: Heat drives more vapor out of cans, cups and wet film, and vapor burns; keep the exhaust running and every spark away. Follow the safety data sheet, the local code and licensed practice.

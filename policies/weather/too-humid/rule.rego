@@ -1,12 +1,12 @@
 # METADATA
 # title: a film is laid in damp air
 # description: |
-#   Damp air slows every film that dries by giving off water or solvent, and solvent flashing off
-#   cools the wet coat until water settles in it. Lacquer and acid primer turn milky with it, and
-#   what is milky holds nothing that is laid on top. Waterborne paint has nowhere to send its own water and
-#   stays soft. Hardener that takes up water makes gas and a dull film instead of a hard one. You
-#   see haze, slow flash, tiny bubbles. In the shop: read the meter in the booth and not at the
-#   door; if a coat is not matte in twice its usual time, the air is too damp.
+#   Damp air slows every film that dries by giving off water or solvent. Solvent that leaves also
+#   cools the wet coat, until water settles in it. Lacquer and acid primer turn milky with it, and
+#   what is milky holds nothing that is laid on top. Waterborne paint has nowhere to send its own
+#   water and stays soft. Hardener that takes up water makes gas and a dull film instead of a hard
+#   one. You see haze, slow flash, tiny bubbles. In the shop: read the meter in the booth and not at
+#   the door; if a coat is not matte in twice its usual time, the air is too damp.
 # custom:
 #   grade: risk
 #   defect: blush, slow flash

@@ -2,9 +2,9 @@
 # title: a film is laid on a panel that is too near the dew point
 # description: |
 #   Air holds only so much water; on anything colder than the dew point the rest settles out. A
-#   panel a degree or two above it is no better: solvent flashing off chills the wet film, and
-#   the water comes down on it then, too thin to see. Paint over water blushes or blisters, and
-#   bare steel rusts under it before the film is dry. You see a milky haze, a rash of small blisters
+#   panel a degree or two above it is no better: solvent flashing off chills the wet film, and the
+#   water comes down on it then, too thin to see. Paint over water turns milky or blisters, and bare
+#   steel rusts under it before the film is dry. You see a milky haze, a rash of small blisters
 #   after the first warm rain, or an orange tint under the primer. In the shop: measure the panel
 #   itself, not the air; breathe on it, and if the mist stays, wait. It happens most on a panel
 #   wheeled in cold on a mild damp morning.
