@@ -18,6 +18,7 @@ require (
 	github.com/toml-lang/toml-test/v2 v2.2.0
 	go.yaml.in/yaml/v3 v3.0.5
 	golang.org/x/image v0.48.0
+	golang.org/x/net v0.60.0
 	pgregory.net/rapid v1.3.0
 )
 

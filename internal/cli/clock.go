@@ -151,9 +151,9 @@ func startOf(from string, s *sheet.Sheet) (at time.Time, whose string, err error
 	}
 	if s.Date.Written {
 		y, m, d := s.Date.Value.Date()
-		return time.Date(y, m, d, 8, 0, 0, 0, time.UTC), "08:00 on the sheet's date, as --from is not given", nil
+		return time.Date(y, m, d, 8, 0, 0, 0, time.UTC), "08:00 on the sheet's date, as no other hour was asked for", nil
 	}
-	return time.Date(2026, 1, 5, 8, 0, 0, 0, time.UTC), "an example day: neither --from nor the sheet's date says when", nil
+	return time.Date(2026, 1, 5, 8, 0, 0, 0, time.UTC), "an example day: no hour was asked for, and the sheet has no date", nil
 }
 
 // lastWait is the wait written after the last step.

@@ -124,6 +124,22 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 	return p.judgeFiles(ctx, files, p.folders(args), flags)
 }
 
+// judgeOne reads and judges one sheet. Where it cannot be read, or a rule
+// broke on it, all that is wrong is told on the error stream.
+func (p *program) judgeOne(ctx context.Context, path string, flags *judgingFlags) (report.Judged, error) {
+	judged, err := p.judgeFiles(ctx, []source{{name: shown(path)}}, nil, flags)
+	if err != nil {
+		return report.Judged{}, err
+	}
+	j := judged[0]
+	if !j.Readable() {
+		j.Result.Findings, j.Result.Waived, j.Result.Off = nil, nil, nil // only why there is no answer
+		err := report.Text(p.Err, []report.Judged{j}, report.TextOptions{Columns: p.columns()})
+		return j, &statusError{status: exitUnreadable, err: err}
+	}
+	return j, nil
+}
+
 // judgeFiles reads and judges files, in their order; folders are those of the
 // command line that they were found under.
 func (p *program) judgeFiles(ctx context.Context, files []source, folders []string, flags *judgingFlags) ([]report.Judged, error) {

@@ -94,13 +94,9 @@ type elsewhere struct {
 
 // sectionOf reads and judges a sheet as inspect does, and finds what is to be drawn.
 func (p *program) sectionOf(ctx context.Context, path string, flags *sectionFlags) (*seen, error) {
-	judged, err := p.judgeFiles(ctx, []source{{name: shown(path)}}, nil, &flags.judgingFlags)
+	j, err := p.judgeOne(ctx, path, &flags.judgingFlags)
 	if err != nil {
 		return nil, err
-	}
-	j := judged[0]
-	if !j.Readable() {
-		return nil, p.refuse(path, j.Problems)
 	}
 	out := &seen{file: j.File, title: j.Title}
 	marks, rest := picture.Marks(j.Doc, j.Result.Findings)
