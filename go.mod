@@ -8,6 +8,7 @@ require (
 	github.com/aymanbagabas/go-udiff v0.4.1
 	github.com/fatih/color v1.19.0
 	github.com/google/renameio/v2 v2.0.2
+	github.com/mattn/go-isatty v0.0.20
 	github.com/mattn/go-runewidth v0.0.31
 	github.com/open-policy-agent/opa v1.22.2
 	github.com/owenrumney/go-sarif/v3 v3.3.1
@@ -38,7 +39,6 @@ require (
 	github.com/lestrrat-go/jwx/v3 v3.3.0 // indirect
 	github.com/lestrrat-go/option/v2 v2.0.0 // indirect
 	github.com/mattn/go-colorable v0.1.14 // indirect
-	github.com/mattn/go-isatty v0.0.20 // indirect
 	github.com/segmentio/asm v1.2.1 // indirect
 	github.com/sirupsen/logrus v1.10.2 // indirect
 	github.com/valyala/fastjson v1.6.10 // indirect

@@ -14,6 +14,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"guidecoat/internal/printable"
@@ -34,7 +35,9 @@ type Streams struct {
 	Dir      string              // working directory
 	Getenv   func(string) string // environment
 	Terminal bool                // Out is a terminal
-	Now      func() time.Time    // the machine's date, only for --today's default
+	// ErrTerminal: Err is a terminal, so that progress may be shown on it.
+	ErrTerminal bool
+	Now         func() time.Time // the machine's date, only for --today's default
 }
 
 // Process is the world of the running process.
@@ -44,13 +47,10 @@ func Process() Streams {
 		dir = "."
 	}
 	return Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Dir: dir, Getenv: os.Getenv,
-		Terminal: isTerminal(os.Stdout), Now: time.Now}
+		Terminal: isTerminal(os.Stdout), ErrTerminal: isTerminal(os.Stderr), Now: time.Now}
 }
 
-func isTerminal(f *os.File) bool {
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
-}
+func isTerminal(f *os.File) bool { return isatty.IsTerminal(f.Fd()) }
 
 // statusError carries an exit status out of a command; its message, if any, is for the person.
 type statusError struct {

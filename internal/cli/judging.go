@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -152,24 +153,40 @@ func (p *program) judgeFiles(ctx context.Context, files []source, folders []stri
 	if jobs == 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	out := make([]report.Judged, len(files))
+	// Each file once, in a slot of its own, however often the paths name it.
+	first := map[source]int{}
+	var work []int
+	for i, f := range files {
+		if _, ok := first[f]; !ok {
+			first[f] = i
+			work = append(work, i)
+		}
+	}
+	out, isSheet := make([]report.Judged, len(files)), make([]bool, len(files))
+	told := p.progress(flags.quiet, sheetsDone)
+	var done atomic.Int64
 	var wg sync.WaitGroup
 	next := make(chan int)
-	for range min(jobs, len(files)) {
+	for range min(jobs, len(work)) {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				out[i] = b.one(ctx, files[i], flags)
+				out[i], isSheet[i] = b.one(ctx, files[i], flags)
+				told.set(int(done.Add(1)), len(work))
 			}
 		}()
 	}
-	for i := range files {
+	for _, i := range work {
 		next <- i
 	}
 	close(next)
 	wg.Wait()
-	return out, nil
+	told.done()
+	for i, f := range files {
+		out[i], isSheet[i] = out[first[f]], isSheet[first[f]]
+	}
+	return sheetsOf(files, out, isSheet)
 }
 
 // bench is what judging calls for under some flags; its reader is to be closed.
@@ -189,9 +206,10 @@ func (p *program) bench(flags *judgingFlags, folders []string) (*bench, error) {
 	return &bench{reader: reader, book: book, today: today, houses: map[string]*houseRules{}}, nil
 }
 
-// one judges one file. A fault inside is told of that sheet and no other.
-func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j report.Judged) {
-	j.File = f.name
+// one judges one file, if it is a sheet or was named as one. A fault inside is
+// told of that sheet and no other.
+func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j report.Judged, isSheet bool) {
+	j.File, isSheet = f.name, true
 	defer func() {
 		if r := recover(); r != nil {
 			j = report.Judged{File: f.name, Problems: []sheet.Problem{{Place: sheet.Place{File: f.name},
@@ -200,25 +218,35 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 	}()
 	if f.problem != "" {
 		j.Problems = []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: f.problem}}
-		return j
+		return j, true
 	}
-	s, problems := b.reader.Read(f.name)
-	if len(problems) > 0 {
+	s, isSheet, problems := b.read(f)
+	if len(problems) > 0 || !isSheet {
 		j.Problems = problems
-		return j
+		return j, isSheet
 	}
 	j.Sheet, j.Title = s, s.Title.Value
 	doc, problems := stack.Build(s)
 	if len(problems) > 0 {
 		j.Problems = problems
-		return j
+		return j, true
 	}
 	j.Doc = doc
 	j.Result, j.House, problems = b.verdicts(ctx, s, doc, flags.rules)
 	if len(problems) > 0 {
 		j.Doc, j.Problems = nil, problems
 	}
-	return j
+	return j, true
+}
+
+// read reads a file: a named one is to be a sheet, one that was come upon may be.
+func (b *bench) read(f source) (*sheet.Sheet, bool, []sheet.Problem) {
+	if f.under == "" {
+		s, problems := b.reader.Read(f.name)
+		return s, true, problems
+	}
+	s, kind, problems := b.reader.ReadFound(f.name)
+	return s, kind == sheet.IsSheet, problems
 }
 
 // verdicts judges one sheet by the rulebook and the shop's own rules: those of

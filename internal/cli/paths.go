@@ -9,30 +9,24 @@ import (
 	"sort"
 	"strings"
 
-	"guidecoat/internal/sheet"
+	"guidecoat/internal/printable"
+	"guidecoat/internal/report"
 )
 
 // source is one file to judge, or why it cannot be.
 type source struct {
 	name    string // as shown
 	problem string // not empty: the file cannot even be opened
+	under   string // the folder it was come upon in; it is passed over if it is no sheet
 }
 
-// sources turns the command line's paths into files, in order and each once. A
-// folder means every *.toml under it that is a sheet, or that looks like one
-// and cannot be read: what is broken is never skipped.
+// sources turns the command line's paths into files, in order. A folder means
+// every *.toml under it; which of them are sheets shows when they are read.
 func (p *program) sources(args []string) ([]source, error) {
 	if len(args) == 0 {
 		args = []string{"."}
 	}
 	var out []source
-	seen := map[string]bool{}
-	add := func(s source) {
-		if !seen[s.name] {
-			seen[s.name] = true
-			out = append(out, s)
-		}
-	}
 	for _, arg := range args {
 		if strings.ContainsRune(arg, 0) {
 			return nil, &statusError{exitWrong, fmt.Errorf("the path %q holds a NUL", arg)}
@@ -41,20 +35,44 @@ func (p *program) sources(args []string) ([]source, error) {
 		info, err := os.Stat(at)
 		switch {
 		case err != nil:
-			add(source{name: shown(arg), problem: whyNot(err)})
+			out = append(out, source{name: shown(arg), problem: whyNot(err)})
 		case info.IsDir():
-			found, err := p.under(arg, at)
+			found, err := under(arg, at)
 			if err != nil {
 				return nil, err
 			}
 			if len(found) == 0 {
-				return nil, &statusError{exitUnreadable, fmt.Errorf("no process sheet was found under %s; a sheet is a .toml file with a [sheet] table", shown(arg))}
+				return nil, noSheet(arg)
 			}
-			for _, s := range found {
-				add(s)
-			}
+			out = append(out, found...)
 		default:
-			add(source{name: shown(arg)})
+			out = append(out, source{name: shown(arg)})
+		}
+	}
+	return out, nil
+}
+
+func noSheet(folder string) error {
+	return &statusError{exitUnreadable, fmt.Errorf("no process sheet was found under %s; a sheet is a .toml file with a [sheet] table", printable.Visible(shown(folder)))}
+}
+
+// sheetsOf are the judged sheets of the files, each once and in their order;
+// what was come upon in a folder and is no sheet is left out. A folder without
+// any sheet is told.
+func sheetsOf(files []source, judged []report.Judged, isSheet []bool) ([]report.Judged, error) {
+	some := map[string]bool{}
+	for i, f := range files {
+		some[f.under] = some[f.under] || isSheet[i]
+	}
+	seen := map[string]bool{}
+	var out []report.Judged
+	for i, f := range files {
+		if f.under != "" && !some[f.under] {
+			return nil, noSheet(f.under)
+		}
+		if isSheet[i] && !seen[f.name] {
+			seen[f.name] = true
+			out = append(out, judged[i])
 		}
 	}
 	return out, nil
@@ -72,7 +90,8 @@ func whyNot(err error) string {
 	return "this file cannot be opened: " + err.Error()
 }
 
-func (p *program) under(arg, at string) ([]source, error) {
+// under lists every *.toml under a folder, by name.
+func under(arg, at string) ([]source, error) {
 	var found []source
 	err := filepath.WalkDir(at, func(path string, d fs.DirEntry, err error) error {
 		rel, relErr := filepath.Rel(at, path)
@@ -81,7 +100,7 @@ func (p *program) under(arg, at string) ([]source, error) {
 		}
 		name := shown(filepath.Join(arg, rel))
 		if err != nil {
-			found = append(found, source{name: name, problem: whyNot(err)})
+			found = append(found, source{name: name, problem: whyNot(err), under: arg})
 			if d != nil && d.IsDir() {
 				return fs.SkipDir
 			}
@@ -93,21 +112,13 @@ func (p *program) under(arg, at string) ([]source, error) {
 			}
 			return nil
 		}
-		if !strings.EqualFold(filepath.Ext(path), ".toml") {
-			return nil
-		}
-		text, err := sheet.ReadFile(path)
-		if err != nil {
-			found = append(found, source{name: name, problem: err.Error()})
-			return nil
-		}
-		if kind := sheet.Classify(text); kind == sheet.IsSheet {
-			found = append(found, source{name: name})
+		if strings.EqualFold(filepath.Ext(path), ".toml") {
+			found = append(found, source{name: name, under: arg})
 		}
 		return nil
 	})
 	if err != nil {
-		return nil, &statusError{exitUnreadable, fmt.Errorf("%s: %s", shown(arg), whyNot(err))}
+		return nil, &statusError{exitUnreadable, fmt.Errorf("%s: %s", printable.Visible(shown(arg)), whyNot(err))}
 	}
 	sort.SliceStable(found, func(i, j int) bool { return found[i].name < found[j].name })
 	return found, nil

@@ -209,7 +209,7 @@ func (p *program) drawSection(w io.Writer, s *seen, flags *sectionFlags) error {
 	case "svg":
 		return picture.SVG(w, s.columns, options)
 	case "png":
-		told := p.progress("drawing")
+		told := p.progress(false, shareDone("drawing"))
 		err := picture.PNG(w, s.columns, options, picture.PNGOptions{Scale: flags.scale, Progress: told.set})
 		told.done()
 		var large *picture.TooLargeError

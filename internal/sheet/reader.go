@@ -91,6 +91,35 @@ func (r *Reader) Read(file string) (*Sheet, []Problem) {
 	return r.read(loc, text)
 }
 
+// ReadFound reads a file that was come upon, not named: what it is decides
+// whether it is read at all. It is nil without a problem where it is no sheet.
+// What is a sheet, looks like one, or cannot be looked into is told of.
+func (r *Reader) ReadFound(file string) (s *Sheet, kind FileKind, problems []Problem) {
+	loc := locate(file, r.root, r.o.Folders)
+	text, err := r.text(loc)
+	if err != nil {
+		// It may be a link that leads out, to what is none of our business.
+		switch text, unopened := ReadFile(loc.abs); {
+		case unopened != nil:
+			return nil, IsSheet, []Problem{{Place: Place{File: loc.name}, Message: plain(unopened)}}
+		case Classify(text) != IsSheet:
+			return nil, IsOther, nil
+		}
+		return nil, IsSheet, []Problem{{Place: top(loc.name), Message: plain(err)}}
+	}
+	values, x, problems := decode(loc.name, text)
+	if problems == nil {
+		kind = classify(x, values)
+	} else {
+		kind = looksLike(text)
+	}
+	if kind != IsSheet {
+		return nil, kind, nil
+	}
+	s, problems = r.readDecoded(loc, values, x, problems)
+	return s, kind, problems
+}
+
 // ReadText reads a sheet from memory, as if it were the text of that file; its
 // shelves and house file come from the disk.
 func (r *Reader) ReadText(file string, text []byte) (*Sheet, []Problem) {

@@ -47,6 +47,11 @@ type reading struct {
 
 func (r *Reader) read(loc location, text []byte) (*Sheet, []Problem) {
 	values, x, problems := decode(loc.name, text)
+	return r.readDecoded(loc, values, x, problems)
+}
+
+// readDecoded reads a sheet from what decode made of its text.
+func (r *Reader) readDecoded(loc location, values map[string]any, x *Index, problems []Problem) (*Sheet, []Problem) {
 	if problems != nil {
 		return nil, sorted(loc.name, problems)
 	}
