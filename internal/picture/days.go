@@ -383,7 +383,7 @@ func (w *daysDrawer) bar(mid, high float64, from, to span, sure, perhaps *hatch)
 	}
 	if !open && from.lo == from.hi && to.lo == to.hi {
 		if from.lo == to.lo {
-			w.area(path{{a, top}, {a + high/2, mid}, {a, top + high}, {a - high/2, mid}}, sure, black, 0.8)
+			w.diamond(a, mid, high, sure)
 			return
 		}
 		w.area(rectangle(a, top, max(b-a, 3), high), sure, black, 0.8)
@@ -394,6 +394,17 @@ func (w *daysDrawer) bar(mid, high float64, from, to span, sure, perhaps *hatch)
 		c := x(from.hi)
 		w.area(rectangle(c, top, max(x(to.lo)-c, 3), high), sure, black, 0.8)
 	}
+}
+
+// diamond is what takes no time.
+func (w *daysDrawer) diamond(x, mid, high float64, fill *hatch) {
+	w.area(path{{x, mid - high/2}, {x + high/2, mid}, {x, mid + high/2}, {x - high/2, mid}}, fill, black, 0.8)
+}
+
+// flag is the last moment before a scuff is due.
+func (w *daysDrawer) flag(x, mid, high float64) {
+	w.stroke(path{{x, mid - high}, {x, mid + high}}, danger, 2.4)
+	w.area(path{{x, mid - high}, {x + 9, mid - high + 3.5}, {x, mid - high + 7}}, plain(danger), danger, 0.8)
 }
 
 // arrow goes on to the right from x: nobody says how far.
@@ -447,9 +458,7 @@ func (w *daysDrawer) opening(mid, high float64, from span, win *plan.Window) {
 	w.bar(mid, high, from, to, fillOpen, fillMaybe)
 	if win.Last != nil && !win.Abraded {
 		if last := wallSeconds(*win.Last); last <= w.end {
-			x := w.axis.of(last)
-			w.stroke(path{{x, mid - high}, {x, mid + high}}, danger, 2.4)
-			w.area(path{{x, mid - high - 1}, {x + 9, mid - high + 2.5}, {x, mid - high + 6}}, plain(danger), danger, 0.8)
+			w.flag(w.axis.of(last), mid, high)
 		}
 	}
 }
@@ -496,36 +505,22 @@ func windowWords(win *plan.Window) (name, details string) {
 func (w *daysDrawer) key(y float64) float64 {
 	inner := w.width - 2*margin
 	w.stroke(path{{margin, y}, {margin + inner, y}}, pale, 1)
-	y += 8
-	x := margin
-	put := func(words string, draw func(x, y float64)) {
-		wide := 34 + measure(words, noteSize, false) + 16
-		if x > margin && x+wide > margin+inner {
-			x, y = margin, y+20
-		}
-		draw(x, y)
-		w.write(point{x + 34, y + 11}, words, noteSize, false, fromLeft, black)
-		x += wide
-	}
+	k := &legend{drawing: w.drawing, left: margin, right: margin + inner, x: margin, y: y + 8}
 	box := func(fill *hatch) func(x, y float64) {
 		return func(x, y float64) { w.area(rectangle(x, y+1, 28, barHigh), fill, black, 0.8) }
 	}
-	put("step, surely going on", box(fillAct))
-	put("wait or store", box(fillWait))
-	put("between earliest and latest", box(fillPerhaps))
-	put("no time written", func(x, y float64) {
-		w.area(path{{x + 14, y}, {x + 21, y + 7}, {x + 14, y + 14}, {x + 7, y + 7}}, fillAct, black, 0.8)
-	})
-	put("goes on, nobody says how long", func(x, y float64) { w.arrow(y+7, x, barHigh, fillPerhaps) })
-	put("window open", box(fillOpen))
-	put("perhaps open", box(fillMaybe))
-	put("dead time", box(fillDead))
-	put("last moment before a scuff is due", func(x, y float64) {
-		w.stroke(path{{x + 10, y}, {x + 10, y + 14}}, danger, 2.4)
-		w.area(path{{x + 10, y}, {x + 19, y + 3.5}, {x + 10, y + 7}}, plain(danger), danger, 0.8)
-	})
-	put("shop shut (drawn narrow)", box(fillNight))
-	y += 24
+	k.put(28, "step, surely going on", box(fillAct))
+	k.put(28, "wait or store", box(fillWait))
+	k.put(28, "between earliest and latest", box(fillPerhaps))
+	k.put(14, "no time written", func(x, y float64) { w.diamond(x+7, y+7, barHigh, fillAct) })
+	k.put(22, "goes on, nobody says how long", func(x, y float64) { w.arrow(y+7, x, barHigh, fillPerhaps) })
+	k.put(28, "window open", box(fillOpen))
+	k.put(28, "perhaps open", box(fillMaybe))
+	k.put(28, "dead time", box(fillDead))
+	k.put(14, "last moment before a scuff is due", func(x, y float64) { w.flag(x+3, y+7, 7) })
+	k.put(12, "where its step begins", func(x, y float64) { w.broken(path{{x + 6, y}, {x + 6, y + 14}}, 2.5, black, 1) })
+	k.put(28, "shop shut (drawn narrow)", box(fillNight))
+	y = k.end()
 	words := "Working day " + w.p.Day[0] + " to " + w.p.Day[1] + ", every day of the week; waits run through the night. A window is never drawn to open sooner or to shut later than it does. " +
 		"The nights this plan adds are not on the sheet, and 'inspect' judges the sheet as written: a plan shows hours, never that work is safe."
 	return w.paragraph(margin, y, inner, words, noteSize, false, grey)

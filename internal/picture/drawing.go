@@ -26,7 +26,7 @@ type drawing struct {
 
 // item is a shape, or words; one of the two.
 type item struct {
-	path   path
+	paths  []path // one shape, or several lines
 	closed bool
 	fill   *hatch  // nil: not filled
 	line   ink     // of the outline
@@ -66,16 +66,17 @@ func (d *drawing) add(it item) { d.items = append(d.items, it) }
 
 // stroke lays an open line.
 func (d *drawing) stroke(p path, line ink, weight float64) {
-	d.add(item{path: p, line: line, weight: weight})
+	d.add(item{paths: []path{p}, line: line, weight: weight})
 }
 
 // area lays a filled shape with an outline; weight 0 for none.
 func (d *drawing) area(p path, fill *hatch, line ink, weight float64) {
-	d.add(item{path: p, closed: true, fill: fill, line: line, weight: weight})
+	d.add(item{paths: []path{p}, closed: true, fill: fill, line: line, weight: weight})
 }
 
 // broken lays an open line of dashes, each so long, with gaps as long between.
 func (d *drawing) broken(p path, dash float64, line ink, weight float64) {
+	var all []path
 	var piece path
 	left, on := dash, true
 	for i := 0; i+1 < len(p); i++ {
@@ -93,14 +94,17 @@ func (d *drawing) broken(p path, dash float64, line ink, weight float64) {
 			t = end
 			if left <= 1e-9 {
 				if on {
-					d.stroke(piece, line, weight)
+					all = append(all, piece)
 				}
 				piece, left, on = nil, dash, !on
 			}
 		}
 	}
 	if len(piece) > 1 {
-		d.stroke(piece, line, weight)
+		all = append(all, piece)
+	}
+	if len(all) > 0 {
+		d.add(item{paths: all, line: line, weight: weight})
 	}
 }
 
@@ -130,6 +134,28 @@ func (d *drawing) paragraph(x, y, width float64, words string, size float64, bol
 	}
 	return y
 }
+
+// legend lays pieces of a key side by side, and on further lines where they
+// have no room.
+type legend struct {
+	*drawing
+	left, right float64
+	x, y        float64 // where the next piece begins; a line is 22 high
+}
+
+// put adds one piece: a picture so wide, 14 high, and its words.
+func (k *legend) put(wide float64, words string, draw func(x, y float64)) {
+	all := wide + 6 + measure(words, noteSize, false)
+	if k.x > k.left && k.x+all > k.right {
+		k.x, k.y = k.left, k.y+22
+	}
+	draw(k.x, k.y)
+	k.write(point{k.x + wide + 6, k.y + 11}, words, noteSize, false, fromLeft, black)
+	k.x += all + 18
+}
+
+// end is where what follows may begin.
+func (k *legend) end() float64 { return k.y + 26 }
 
 func rectangle(x, y, w, h float64) path {
 	return path{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}

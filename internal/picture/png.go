@@ -154,10 +154,16 @@ func rasterize(d *drawing, o PNGOptions) (*image.RGBA, error) {
 			continue
 		}
 		if it.fill != nil {
-			r.fill(it.path, it.fill)
+			for _, p := range it.paths {
+				r.fill(p, it.fill)
+			}
 		}
 		if it.weight > 0 {
-			r.paint(strokes(it.path, it.closed, it.weight), uniform(it.line))
+			var all []path
+			for _, p := range it.paths {
+				all = append(all, strokes(p, it.closed, it.weight)...)
+			}
+			r.paint(all, uniform(it.line))
 		}
 	}
 	if o.Progress != nil {

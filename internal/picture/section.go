@@ -524,34 +524,27 @@ func nested(columns []Column) []Column {
 // key draws a swatch for each fill.
 func (s *sectioner) key(y float64, roles []role) float64 {
 	s.stroke(path{{margin, y}, {margin + s.inner, y}}, pale, 1)
-	y += 8
-	x := margin
+	k := &legend{drawing: s.drawing, left: margin, right: margin + s.inner, x: margin, y: y + 8}
 	for _, r := range roles {
-		w := 34 + measure(roleNames[r], noteSize, false) + 16
-		if x > margin && x+w > margin+s.inner {
-			x, y = margin, y+20
-		}
-		s.area(rectangle(x, y, 28, 14), hatches[r], black, 1)
-		s.write(point{x + 34, y + 11}, roleNames[r], noteSize, false, fromLeft, black)
-		x += w
+		k.put(28, roleNames[r], func(x, y float64) { s.area(rectangle(x, y, 28, 14), hatches[r], black, 1) })
 	}
-	return y + 24
+	return k.end()
 }
 
 // notes says how the drawing is to be read.
 func (s *sectioner) notes(y float64) float64 {
-	s.stroke(path{{margin + 4, y}, {margin + 4, y + 2*perMil}}, black, 1.4)
-	for i := range 3 {
-		s.stroke(path{{margin, y + float64(i)*perMil}, {margin + 8, y + float64(i)*perMil}}, black, 1.4)
-	}
-	s.write(point{margin + 16, y + perMil + 4}, "2 mil (51 µm)", noteSize, false, fromLeft, black)
-	s.sign(margin+140, y+perMil, true)
-	s.write(point{margin + 152, y + perMil + 4}, "will come", noteSize, false, fromLeft, black)
-	s.sign(margin+224, y+perMil, false)
-	s.write(point{margin + 236, y + perMil + 4}, "may come", noteSize, false, fromLeft, black)
-	s.drop(margin+310, y+perMil+2)
-	s.write(point{margin + 320, y + perMil + 4}, "met water", noteSize, false, fromLeft, black)
-	y += 2*perMil + 8
+	k := &legend{drawing: s.drawing, left: margin, right: margin + s.inner, x: margin, y: y}
+	k.put(8, "2 mil (51 µm)", func(x, y float64) {
+		top := y + 7 - perMil
+		s.stroke(path{{x + 4, top}, {x + 4, top + 2*perMil}}, black, 1.4)
+		for i := range 3 {
+			s.stroke(path{{x, top + float64(i)*perMil}, {x + 8, top + float64(i)*perMil}}, black, 1.4)
+		}
+	})
+	k.put(14, "will come", func(x, y float64) { s.sign(x+7, y+7, true) })
+	k.put(14, "may come", func(x, y float64) { s.sign(x+7, y+7, false) })
+	k.put(12, "met water", func(x, y float64) { s.drop(x+6, y+10) })
+	y = k.end()
 	return s.paragraph(margin, y, s.inner, scaleNote(), noteSize, false, grey)
 }
 

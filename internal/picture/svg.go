@@ -140,15 +140,21 @@ func pathSVG(b *bytes.Buffer, it item, id string) {
 		fmt.Fprintf(b, ` stroke="%s" stroke-width="%s" stroke-linejoin="round"`, it.line.hex(), num(it.weight))
 	}
 	b.WriteString(` d="`)
-	for i, p := range it.path {
-		c := "L"
-		if i == 0 {
-			c = "M"
+	for _, p := range it.paths {
+		// From corner to corner in tenths of a pixel, counted so that nothing adds up.
+		at := [2]float64{}
+		for i, c := range p {
+			to := [2]float64{math.Round(c.x * 10), math.Round(c.y * 10)}
+			step := "l"
+			if i == 0 {
+				step = "M"
+			}
+			b.WriteString(step + num((to[0]-at[0])/10) + " " + num((to[1]-at[1])/10))
+			at = to
 		}
-		b.WriteString(c + num(p.x) + " " + num(p.y))
-	}
-	if it.closed {
-		b.WriteByte('Z')
+		if it.closed {
+			b.WriteByte('z')
+		}
 	}
 	b.WriteString("\"/>\n")
 }

@@ -182,10 +182,11 @@ func (t *terminal) column(c Column) {
 
 // number is what is left of a film, for the gutter.
 func (t *terminal) number(f Film) string {
-	if f.Assumed && f.Short != "" {
-		return f.Short + "*"
+	short := printable.Visible(f.Short)
+	if f.Assumed && short != "" {
+		return short + "*"
 	}
-	return f.Short
+	return short
 }
 
 // name is what stands beside a film: with the number, where that has no gutter.
