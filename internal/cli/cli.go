@@ -37,6 +37,7 @@ type Streams struct {
 	Terminal bool                // Out is a terminal
 	// ErrTerminal: Err is a terminal, so that progress may be shown on it.
 	ErrTerminal bool
+	Asks        bool             // In is a terminal, at which somebody may answer
 	Now         func() time.Time // the machine's date, only for --today's default
 }
 
@@ -47,7 +48,7 @@ func Process() Streams {
 		dir = "."
 	}
 	return Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Dir: dir, Getenv: os.Getenv,
-		Terminal: isTerminal(os.Stdout), ErrTerminal: isTerminal(os.Stderr), Now: time.Now}
+		Terminal: isTerminal(os.Stdout), ErrTerminal: isTerminal(os.Stderr), Asks: isTerminal(os.Stdin), Now: time.Now}
 }
 
 func isTerminal(f *os.File) bool { return isatty.IsTerminal(f.Fd()) }

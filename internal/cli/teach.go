@@ -8,12 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"guidecoat/internal/picture"
 	"guidecoat/internal/printable"
 	"guidecoat/internal/report"
 	"guidecoat/internal/rulebook"
-	"guidecoat/internal/sheet"
-	"guidecoat/internal/stack"
 	"guidecoat/internal/trade"
 )
 
@@ -27,9 +24,17 @@ func (p *program) builtin() (*rulebook.Book, error) {
 
 func (p *program) why() *cobra.Command {
 	var as string
+	var drilled bool
+	var variation int
 	c := &cobra.Command{
 		Use:   "why RULE",
 		Short: "Explain a rule: mechanism, remedy, caution, and a sheet that breaks it",
+		Long: `Why explains a rule the way a teacher would: what happens in the film, what it
+looks like when it fails, how to tell in the shop, what to do and what to mind;
+then a sheet that breaks it, the same put right, and both drawn in section.
+
+With --drill it prints a sheet that nobody has seen yet, with that one fault in
+it, and asks where it fails before it tells. Another one is --variation 2, 3, ...`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return &statusError{exitWrong, fmt.Errorf("why takes the name of one rule; 'guidecoat rulebook' lists them")}
@@ -70,18 +75,23 @@ func (p *program) why() *cobra.Command {
 			if err != nil {
 				return &statusError{exitWrong, err}
 			}
-			if as == "json" {
+			switch {
+			case drilled || c.Flags().Changed("variation"):
+				return p.drill(c.Context(), book, r, variation, as)
+			case as == "json":
 				return writeJSON(p.Out, r)
 			}
-			return p.explain(book, r)
+			return p.explain(c.Context(), book, r)
 		},
 	}
 	c.Flags().StringVar(&as, "as", "text", "how to print: text or json")
+	c.Flags().BoolVar(&drilled, "drill", false, "print an unseen sheet with this fault in it, ask, and then tell")
+	c.Flags().IntVar(&variation, "variation", 1, "which sheet of the drill, from 1")
 	return c
 }
 
 // explain writes one rule the way a teacher would.
-func (p *program) explain(book *rulebook.Book, r rulebook.Rule) error {
+func (p *program) explain(ctx context.Context, book *rulebook.Book, r rulebook.Rule) error {
 	var b strings.Builder
 	para := func(label, text string) {
 		if strings.TrimSpace(text) == "" {
@@ -112,7 +122,9 @@ func (p *program) explain(book *rulebook.Book, r rulebook.Rule) error {
 		}
 		para("limits", strings.Join(said, "; "))
 	}
-	p.examples(&b, book, r)
+	if err := p.examples(ctx, &b, book, r); err != nil {
+		return err
+	}
 	_, err := io.WriteString(p.Out, b.String())
 	return err
 }
@@ -122,53 +134,6 @@ func limitText(l trade.Limit) string {
 		return fmt.Sprintf("%s in restoration, %s in collision", l.Restoration, l.Collision)
 	}
 	return l.Restoration.String()
-}
-
-// examples prints a rule's own sheets, the one that breaks it and the near
-// miss that holds, and their sections beside each other.
-func (p *program) examples(b *strings.Builder, book *rulebook.Book, r rulebook.Rule) {
-	printed := func(title, text string) {
-		if text == "" {
-			return
-		}
-		fmt.Fprintf(b, "-- %s\n\n", title)
-		for _, l := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-			b.WriteString(strings.TrimRight("    "+l, " ") + "\n")
-		}
-		b.WriteString("\n")
-	}
-	printed("a sheet that breaks it", r.Breaks)
-	printed("a near miss that holds", r.Holds)
-	breaks, holds := p.exampleColumns(book, r.Name, r.Breaks), p.exampleColumns(book, r.Name, r.Holds)
-	if breaks == nil && holds == nil {
-		return
-	}
-	draw := func(title string, cols []picture.Column) string {
-		if cols == nil {
-			return ""
-		}
-		return title + "\n\n" + picture.Terminal(cols, picture.TerminalOptions{Columns: picture.Half(p.columns()), ASCII: p.asciiLocale(), Bare: true})
-	}
-	b.WriteString("-- both in section\n\n")
-	b.WriteString(picture.Beside(draw("it breaks", breaks), draw("it holds", holds), p.columns()))
-	b.WriteString("\n")
-}
-
-// exampleColumns builds and judges one of a rule's own sheets.
-func (p *program) exampleColumns(book *rulebook.Book, rule, text string) []picture.Column {
-	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, rule+".toml", []byte(text))
-	if text == "" || len(problems) > 0 {
-		return nil
-	}
-	doc, problems := stack.Build(s)
-	if len(problems) > 0 {
-		return nil
-	}
-	var marks []picture.Mark
-	if result, err := book.Judge(context.Background(), doc, s, rulebook.Options{Today: p.Now()}); err == nil {
-		marks, _ = picture.Marks(doc, result.Findings)
-	}
-	return picture.Columns(doc, marks)
 }
 
 func (p *program) rulebook() *cobra.Command {
