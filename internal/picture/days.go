@@ -76,6 +76,9 @@ func axisOf(times []int64, day [2]int64, left, right float64) *axis {
 	}
 	slices.Sort(days)
 	opens, shuts := day[0], day[1]
+	if shuts <= opens {
+		opens, shuts = 0, dayLong
+	}
 	hours := float64(shuts - opens)
 	before, after := nightShare*hours, nightShare*hours
 	if opens == 0 {
@@ -120,17 +123,17 @@ func floorDay(t int64) int64 { return t - ((t%dayLong)+dayLong)%dayLong }
 
 // of is where a time lies; times off the axis lie at its ends.
 func (a *axis) of(t int64) float64 {
-	for i := 1; i < len(a.at); i++ {
-		if t > a.at[i] {
-			continue
-		}
-		if t <= a.at[i-1] {
-			return a.x[i-1]
-		}
-		share := float64(t-a.at[i-1]) / float64(a.at[i]-a.at[i-1])
-		return a.x[i-1] + (a.x[i]-a.x[i-1])*share
+	i, _ := slices.BinarySearch(a.at, t)
+	switch {
+	case i == 0:
+		return a.x[0]
+	case i == len(a.at):
+		return a.x[i-1]
+	case a.at[i] == a.at[i-1]:
+		return a.x[i]
 	}
-	return a.x[len(a.x)-1]
+	share := float64(t-a.at[i-1]) / float64(a.at[i]-a.at[i-1])
+	return a.x[i-1] + (a.x[i]-a.x[i-1])*share
 }
 
 // span is a moment in seconds of the wall clock; open where it has no latest.
@@ -159,7 +162,8 @@ func wallSeconds(t string) int64 {
 	return at.Unix()
 }
 
-func clockMinutes(t string) int64 {
+// clockSeconds reads "08:00" as seconds from midnight.
+func clockSeconds(t string) int64 {
 	var h, m int64
 	if _, err := fmt.Sscanf(t, "%d:%d", &h, &m); err != nil {
 		return 0
@@ -199,7 +203,7 @@ func drawDays(p *plan.Plan, o SVGOptions) *drawing {
 			w.words = min(inner*0.42, 330)
 			w.left = margin + w.words + 12
 		}
-		w.axis = axisOf(w.times(), [2]int64{clockMinutes(p.Day[0]), clockMinutes(p.Day[1])}, w.left, w.right)
+		w.axis = axisOf(w.times(), [2]int64{clockSeconds(p.Day[0]), clockSeconds(p.Day[1])}, w.left, w.right)
 		y = w.chart(y)
 	}
 	if !o.Bare {
@@ -278,7 +282,7 @@ func (w *daysDrawer) chart(y float64) float64 {
 func (w *daysDrawer) calendar(head, top, bottom float64) {
 	a := w.axis
 	w.area(rectangle(w.left, top-4, w.right-w.left, bottom-top+4), fillNight, pale, 0.5)
-	hour := (a.days[0].shut - a.days[0].opens) * 3600 / float64(clockMinutes(w.p.Day[1])-clockMinutes(w.p.Day[0]))
+	hour := (a.days[0].shut - a.days[0].opens) * 3600 / float64(clockSeconds(w.p.Day[1])-clockSeconds(w.p.Day[0]))
 	every := 0
 	for _, n := range []int{1, 2, 3, 4, 6} {
 		if hour*float64(n) >= 30 {
@@ -298,7 +302,7 @@ func (w *daysDrawer) calendar(head, top, bottom float64) {
 				break
 			}
 		}
-		opens, shuts := clockMinutes(w.p.Day[0]), clockMinutes(w.p.Day[1])
+		opens, shuts := clockSeconds(w.p.Day[0]), clockSeconds(w.p.Day[1])
 		for h := opens / 3600; every > 0 && h*3600 < shuts; h++ {
 			if h*3600 < opens || (h-opens/3600)%int64(every) != 0 {
 				continue

@@ -52,8 +52,8 @@ func falling(w, h, weight float64) []hatchLine {
 // where classes often lie on each other; strokes part everywhere.
 var hatches = [roleCount]*hatch{
 	roleMetal: {name: "metal", ground: ink{0xc4, 0xca, 0xd0}, marks: ink{0x2f, 0x37, 0x3e}, w: 7, h: 7, lines: rising(7, 7, 1.3)},
-	rolePlastic: {name: "plastic", ground: ink{0xd8, 0xd2, 0xc4}, marks: ink{0x4a, 0x44, 0x38}, w: 9, h: 9,
-		lines: append(rising(9, 9, 0.9), falling(9, 9, 0.9)...)},
+	rolePlastic: {name: "plastic", ground: ink{0xcd, 0xc6, 0xb6}, marks: ink{0x3c, 0x37, 0x2c}, w: 9, h: 9,
+		lines: append(rising(9, 9, 1.1), falling(9, 9, 1.1)...)},
 	roleFinish: {name: "finish", ground: ink{0xc0, 0xae, 0x94}, marks: ink{0x3f, 0x33, 0x22}, w: 12, h: 6,
 		lines: []hatchLine{{point{0, 1.5}, point{7, 1.5}, 1.1}, {point{-2, 4.5}, point{1, 4.5}, 1.1}, {point{6, 4.5}, point{13, 4.5}, 1.1}}},
 	rolePrimer: {name: "primer", ground: ink{0x93, 0xb0, 0x86}, marks: ink{0x1c, 0x33, 0x18}, w: 5, h: 5,

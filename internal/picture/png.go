@@ -248,8 +248,8 @@ func (r *raster) fill(p path, h *hatch) {
 	r.z.Draw(r.img, box, ground.img, box.Min)
 }
 
-// tile is the strokes of one tile of a hatch as shapes, all wound the same
-// way. They are cut off at its edges, as those of its neighbors are.
+// tile is the strokes of one tile of a hatch as shapes, wound so that they can
+// be filled together. They are cut off at its edges, as those of its neighbors are.
 func (h *hatch) tile(x, y float64) []path {
 	var out []path
 	for _, l := range h.lines {
@@ -259,11 +259,9 @@ func (h *hatch) tile(x, y float64) []path {
 		}
 	}
 	for _, d := range h.dots {
-		c := circle(x+d.at.x, y+d.at.y, d.r)
-		if d.weight > 0 {
-			out = append(out, strokes(c, true, d.weight)...)
-		} else {
-			out = append(out, wound(c))
+		out = append(out, wound(circle(x+d.at.x, y+d.at.y, d.r+d.weight/2)))
+		if d.weight > 0 { // a ring: the inner circle, wound the other way, is taken out
+			out = append(out, turned(wound(circle(x+d.at.x, y+d.at.y, d.r-d.weight/2))))
 		}
 	}
 	return out
@@ -342,6 +340,11 @@ func wound(p path) path {
 	if twice >= 0 {
 		return p
 	}
+	return turned(p)
+}
+
+// turned is a shape wound the other way.
+func turned(p path) path {
 	out := make(path, len(p))
 	for i := range p {
 		out[i] = p[len(p)-1-i]

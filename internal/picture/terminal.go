@@ -64,11 +64,11 @@ func Terminal(cols []Column, o TerminalOptions) string {
 	}
 	if !o.Bare {
 		t.line("")
-		t.text(0, t.howToRead(cols))
+		t.text(0, t.shown(t.howToRead(cols)))
 	}
 	for _, note := range o.Notes {
 		t.line("")
-		t.text(0, printable.Visible(note))
+		t.text(0, t.shown(note))
 	}
 	return t.b.String()
 }
@@ -96,17 +96,24 @@ type terminal struct {
 }
 
 func (t *terminal) line(s string) {
+	t.b.WriteString(strings.TrimRight(s, " "))
+	t.b.WriteByte('\n')
+}
+
+// shown is a string of the sheet fit for this terminal; to be called before
+// its width counts.
+func (t *terminal) shown(s string) string {
+	s = printable.Visible(s)
 	if t.o.ASCII {
 		s = ascii(s)
 	}
-	t.b.WriteString(strings.TrimRight(s, " "))
-	t.b.WriteByte('\n')
+	return s
 }
 
 // ascii spells the few signs of the trade that ASCII has not, and puts a
 // question mark for any other.
 func ascii(s string) string {
-	s = strings.NewReplacer("µ", "u", "°", " deg ", "²", "2", "–", "-", "×", "x").Replace(s)
+	s = strings.NewReplacer("µ", "u", "°", "deg ", "²", "2", "–", "-", "×", "x").Replace(s)
 	return strings.Map(func(r rune) rune {
 		if r > 0x7e {
 			return '?'
@@ -144,7 +151,7 @@ func (t *terminal) beside() int {
 }
 
 func (t *terminal) column(c Column) {
-	t.text(0, printable.Visible(headOf(c)))
+	t.text(0, t.shown(headOf(c)))
 	t.drawn, t.gutter = 26, 0
 	if t.o.Columns >= gutterFrom {
 		for _, f := range c.Films {
@@ -182,7 +189,7 @@ func (t *terminal) column(c Column) {
 
 // number is what is left of a film, for the gutter.
 func (t *terminal) number(f Film) string {
-	short := printable.Visible(f.Short)
+	short := t.shown(f.Short)
 	if f.Assumed && short != "" {
 		return short + "*"
 	}
@@ -191,7 +198,7 @@ func (t *terminal) number(f Film) string {
 
 // name is what stands beside a film: with the number, where that has no gutter.
 func (t *terminal) name(f Film) string {
-	label := printable.Visible(f.Name)
+	label := t.shown(f.Name)
 	if s := stepText(f); s != "" {
 		label += ", " + s
 	}
@@ -260,7 +267,7 @@ func (t *terminal) seam(f Film) {
 	if len(f.Touched) > 0 {
 		said = append(said, "met "+strings.Join(f.Touched, ", "))
 	}
-	labels := printable.Wrap(printable.Visible(strings.Join(said, "; ")), t.beside()-2)
+	labels := printable.Wrap(t.shown(strings.Join(said, "; ")), t.beside()-2)
 	words := nth(labels, 0)
 	if words != "" {
 		words = "  " + words
@@ -293,6 +300,6 @@ func (t *terminal) say(marks []Mark) {
 		indent = t.gutter + 3
 	}
 	for _, m := range marks {
-		t.text(indent, t.sign([]Mark{m})+" "+printable.Visible(m.Label))
+		t.text(indent, t.sign([]Mark{m})+" "+t.shown(m.Label))
 	}
 }
