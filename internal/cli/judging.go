@@ -30,10 +30,17 @@ type judgingFlags struct {
 	today                                string
 	quiet                                bool
 	jobs                                 int
+	ways                                 []string // that --as may name
 }
 
-func (j *judgingFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&j.as, "as", "text", "how to print: text, json, sarif, junit or markdown")
+// add adds the flags; as are the ways the command prints, all of them when none is named.
+func (j *judgingFlags) add(f *pflag.FlagSet, as ...string) {
+	if len(as) == 0 {
+		as = []string{"text", "json", "sarif", "junit", "markdown"}
+	}
+	j.ways = as
+	last := len(as) - 1
+	f.StringVar(&j.as, "as", "text", "how to print: "+strings.Join(as[:last], ", ")+" or "+as[last])
 	f.StringVar(&j.out, "out", "", "write to this `file` instead of the terminal")
 	f.StringVar(&j.stopAt, "stop-at", "fails", "the least grade that makes the exit status 1: fails, risk or advice")
 	f.StringVar(&j.house, "house", "", "use this house `file` instead of the guidecoat.toml found from the sheet's folder upward")
@@ -56,7 +63,7 @@ func oneOf(flag, value string, words ...string) error {
 }
 
 func (j *judgingFlags) check() error {
-	if err := oneOf("as", j.as, "text", "json", "sarif", "junit", "markdown"); err != nil {
+	if err := oneOf("as", j.as, j.ways...); err != nil {
 		return err
 	}
 	if err := oneOf("stop-at", j.stopAt, "fails", "risk", "advice"); err != nil {

@@ -51,9 +51,10 @@ type Comparison struct {
 	Findings Findings     `json:"findings"`
 	Films    []ZoneFilms  `json:"films"`
 	Clock    Clock        `json:"clock"`
-	Voc      []Measured   `json:"voc"` // g/L as applied, a cup each, then each published figure
-	Buy      []Bought     `json:"buy"` // in the order they are first poured, by the new sheet
-	Litres   Values       `json:"litres"`
+	Voc      []Measured   `json:"voc"`    // g/L as applied, a cup each, then each published figure
+	Buy      []Bought     `json:"buy"`    // in the order they are first poured, by the new sheet
+	Litres   Values       `json:"litres"` // of everything mixed
+	Gallons  Values       `json:"gallons"`
 }
 
 // StepChange is a step that is not in both revisions as it was. A step that
@@ -163,15 +164,22 @@ func Revisions(old, new Revision) Comparison {
 	for _, p := range c.pairs {
 		c.toNew[old.Steps[p.old].N], c.toOld[new.Steps[p.new].N] = new.Steps[p.new].N, old.Steps[p.old].N
 	}
-	out := Comparison{Old: side(old), New: side(new), Steps: c.steps(), Findings: c.findings(),
-		Films: []ZoneFilms{}, Clock: Clock{Windows: []Window{}}, Voc: []Measured{}, Buy: []Bought{}}
+	out := Nothing()
+	out.Old, out.New, out.Steps, out.Findings = side(old), side(new), c.steps(), c.findings()
 	if old.Doc != nil && new.Doc != nil {
 		out.Films = c.films()
 		out.Clock = c.clock()
 		out.Voc = c.voc()
-		out.Buy, out.Litres = c.buy()
+		out.Buy = c.buy()
+		out.Litres, out.Gallons = c.mixed("L"), c.mixed("gal")
 	}
 	return out
+}
+
+// Nothing is a comparison of what cannot be compared.
+func Nothing() Comparison {
+	return Comparison{Steps: []StepChange{}, Findings: Findings{Gone: []Told{}, New: []Told{}, Kept: []Kept{}},
+		Films: []ZoneFilms{}, Clock: Clock{Windows: []Window{}}, Voc: []Measured{}, Buy: []Bought{}}
 }
 
 func side(r Revision) *Side {

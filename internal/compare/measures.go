@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"guidecoat/internal/plan"
+	"guidecoat/internal/quantity"
 	"guidecoat/internal/stack"
 )
 
@@ -284,8 +285,21 @@ func (c comparer) alignedStep(n int) string {
 	return "gone " + strconv.Itoa(n)
 }
 
-// buy is every can of either side, and the litres of all mixed.
-func (c comparer) buy() ([]Bought, Values) {
+// mixed is the volume of everything mixed, in a unit.
+func (c comparer) mixed(unit string) Values {
+	in := func(m *stack.Measure) *plan.Amount {
+		if m == nil || m.Open || m.Hi == nil {
+			return nil
+		}
+		lo, _ := quantity.Convert(m.Lo, quantity.Volume, unit)
+		hi, _ := quantity.Convert(*m.Hi, quantity.Volume, unit)
+		return &plan.Amount{Lo: lo, Hi: &hi, Unit: unit, Text: quantity.Format(quantity.Interval{Lo: m.Lo, Hi: *m.Hi}, quantity.Volume, unit)}
+	}
+	return amounts(in(c.old.Doc.Sheet.Litres), in(c.new.Doc.Sheet.Litres))
+}
+
+// buy is every can of either side.
+func (c comparer) buy() []Bought {
 	out := []Bought{}
 	units := plan.Units{Metric: true, US: true}
 	name := func(can plan.Can) string { return can.Name }
@@ -304,7 +318,7 @@ func (c comparer) buy() ([]Bought, Values) {
 		}
 		out = append(out, b)
 	})
-	return out, values(c.old.Doc.Sheet.Litres, c.new.Doc.Sheet.Litres)
+	return out
 }
 
 func litres(b *plan.Both) string {

@@ -49,17 +49,7 @@ func JSON(w io.Writer, sheets []Judged, version string) error {
 	}
 	for _, j := range sheets {
 		s := jsonSheet{File: j.File, Title: j.Title, Readable: j.Readable(),
-			Errors: []jsonError{}, Findings: []rulebook.Finding{}, Waived: []rulebook.Finding{}, Known: []rulebook.Finding{}, Off: []rulebook.Off{}}
-		for _, p := range j.Problems {
-			file := p.Place.File
-			if file == "" {
-				file = j.File
-			}
-			s.Errors = append(s.Errors, jsonError{File: file, Line: p.Place.Line, Column: p.Place.Column, Key: p.Key, Message: p.Message})
-		}
-		for _, b := range j.Result.Broke {
-			s.Errors = append(s.Errors, jsonError{File: j.File, Key: b.Rule, Message: "rule " + b.Rule + " broke: " + b.Message})
-		}
+			Errors: jsonErrors(j), Findings: []rulebook.Finding{}, Waived: []rulebook.Finding{}, Known: []rulebook.Finding{}, Off: []rulebook.Off{}}
 		s.Findings = append(s.Findings, j.Result.Findings...)
 		s.Waived = append(s.Waived, j.Result.Waived...)
 		s.Known = append(s.Known, j.Known...)

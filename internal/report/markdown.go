@@ -43,25 +43,32 @@ func Markdown(w io.Writer, sheets []Judged, most int) error {
 	for i, j := range sheets {
 		heads[i] = fmt.Sprintf("\n### Sheet %s\n\n", plainMarkdown(j.File))
 	}
+	return assemble(w, b, blocks, heads, last, most, commentWords{"guidecoat inspect", "no fault found"})
+}
+
+// commentWords are what two kinds of report say otherwise.
+type commentWords struct{ command, clean string }
+
+// assemble writes a report: its head, its blocks sheet by sheet, what had to be
+// left out, and its end.
+func assemble(w io.Writer, b *strings.Builder, blocks []block, heads []string, last string, most int, words commentWords) error {
 	// The note of what was left out has its room kept free.
 	const noteRoom = 400
 	left := choose(blocks, heads, most-utf8.RuneCountInString(b.String()+last)-noteRoom)
 	sheet := -1
 	for _, bl := range blocks {
-		if bl.out {
+		if bl.out || bl.rank == rankClean {
 			continue
 		}
-		if bl.sheet != sheet && bl.rank != rankClean {
+		if bl.sheet != sheet {
 			b.WriteString(heads[bl.sheet])
 			sheet = bl.sheet
 		}
-		if bl.rank != rankClean {
-			b.WriteString(bl.text)
-		}
+		b.WriteString(bl.text)
 	}
-	markdownClean(b, blocks, len(sheets))
+	markdownClean(b, blocks, heads, words.clean)
 	if left != "" {
-		fmt.Fprintf(b, "\nLeft out, as a comment holds no more: %s. `guidecoat inspect` in the terminal tells all.\n", left)
+		fmt.Fprintf(b, "\nLeft out, as a comment holds no more: %s. `%s` in the terminal tells all.\n", left, words.command)
 	}
 	b.WriteString(last)
 	// One empty line parts what two would: a folded note ends with its own.
@@ -124,21 +131,22 @@ func choose(blocks []block, heads []string, room int) string {
 	return strings.Join(parts, ", ")
 }
 
-// markdownClean lists the sheets in which nothing was found, folded away where
-// there are more than a few.
-func markdownClean(b *strings.Builder, blocks []block, sheets int) {
+// markdownClean lists the sheets of which there is nothing to tell, folded away
+// where there are more than one.
+func markdownClean(b *strings.Builder, blocks []block, heads []string, words string) {
 	var names []string
+	sheet := 0
 	for _, bl := range blocks {
 		if bl.rank == rankClean && !bl.out {
-			names = append(names, bl.text)
+			names, sheet = append(names, bl.text), bl.sheet
 		}
 	}
 	switch {
 	case len(names) == 0:
-	case sheets == 1:
-		fmt.Fprintf(b, "\n### Sheet %s\n\nNo fault found.\n", strings.TrimSpace(strings.TrimPrefix(names[0], "- ")))
+	case len(heads) == 1:
+		b.WriteString(heads[sheet] + strings.ToUpper(words[:1]) + words[1:] + ".\n")
 	default:
-		fmt.Fprintf(b, "\n<details><summary>no fault found in %d of the %d sheets</summary>\n\n%s\n</details>\n", len(names), sheets, strings.Join(names, ""))
+		fmt.Fprintf(b, "\n<details><summary>%s in %d of the %d sheets</summary>\n\n%s\n</details>\n", words, len(names), len(heads), strings.Join(names, ""))
 	}
 }
 
@@ -173,7 +181,7 @@ func markdownSheet(i int, j Judged) []block {
 	end(rankSetAside)
 	for _, f := range j.Result.Findings {
 		markdownFinding(b, j.File, f)
-		end(map[string]int{"fails": rankFails, "risk": rankRisk, "advice": rankAdvice}[f.Grade])
+		end(gradeRank(f.Grade))
 	}
 	setAside := func(word string, f rulebook.Finding, why string) {
 		fmt.Fprintf(b, "- **%s** %s (%s, line %d)%s\n", word, plainMarkdown(where(f)+f.Message), plainMarkdown(f.Rule), f.Line, why)
