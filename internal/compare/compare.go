@@ -119,7 +119,8 @@ type Values struct {
 
 // Measured is a named quantity before and after.
 type Measured struct {
-	Name string `json:"name"`
+	Name   string `json:"name"`
+	Change string `json:"change"` // new | gone | "" where it is on both sides
 	Values
 }
 
@@ -141,12 +142,13 @@ type Clock struct {
 
 // Window is the wait of one film on another, beside what the lower one allows.
 type Window struct {
-	Upper string   `json:"upper"`
-	Lower string   `json:"lower"`
-	Zones []string `json:"zones"` // of the new revision, or where it is gone of the old
-	Wait  Values   `json:"wait"`
-	Least Values   `json:"least"` // from when it may follow
-	Most  Values   `json:"most"`  // until when it may, unabraded
+	Upper  string   `json:"upper"`
+	Lower  string   `json:"lower"`
+	Change string   `json:"change"` // new | gone | "" where it is on both sides
+	Zones  []string `json:"zones"`  // of the new revision, or where it is gone of the old
+	Wait   Values   `json:"wait"`
+	Least  Values   `json:"least"` // from when it may follow
+	Most   Values   `json:"most"`  // until when it may, unabraded
 }
 
 // Bought is one can before and after.

@@ -32,6 +32,20 @@ func textOf(a *plan.Amount) string {
 	return a.Text
 }
 
+// named is what a thing on either side is called, and what became of it. One
+// that has another name now tells both.
+func named[T any](old, new *T, name func(T) string) (called, change string) {
+	switch {
+	case old == nil:
+		return name(*new), "new"
+	case new == nil:
+		return name(*old), "gone"
+	case name(*old) != name(*new):
+		return name(*new) + ", was " + name(*old), ""
+	}
+	return name(*new), ""
+}
+
 // rows pairs the entries of two lists under their keys: those of the new side
 // in its order, each old one that has no pair before what followed it.
 func rows[T any](old, new []T, oldKey, newKey func(T) string, row func(old, new *T)) {
@@ -96,35 +110,19 @@ func (c comparer) films() []ZoneFilms {
 	zone := func(z stack.Zone) string { return z.Name }
 	rows(c.old.Doc.Zones, c.new.Doc.Zones, zone, zone, func(old, new *stack.Zone) {
 		z := ZoneFilms{Films: []Measured{}}
-		switch {
-		case old == nil:
-			z.Zone, z.Change = new.Name, "new"
-		case new == nil:
-			z.Zone, z.Change = old.Name, "gone"
-		default:
-			z.Zone = new.Name
-		}
+		z.Zone, z.Change = named(old, new, zone)
 		oldTotal, newTotal := totalOf(c.old.Doc, old), totalOf(c.new.Doc, new)
 		z.Paint, z.Filler = values(paint(oldTotal), paint(newTotal)), values(filler(oldTotal), filler(newTotal))
 		rows(layersOf(c.old.Doc, old), layersOf(c.new.Doc, new), c.layerKey, newLayerKey, func(was, is *stack.Layer) {
 			m := Measured{Values: values(filmIn(was, z.Zone), filmIn(is, z.Zone))}
-			if m.Name = nameOf(is); is == nil {
-				m.Name = nameOf(was)
-			}
+			m.Name, m.Change = named(was, is, func(l stack.Layer) string { return l.Name })
 			// Another product in the place of one is a change, as thick as it may be.
-			m.Changed = m.Changed || was == nil || is == nil || nameOf(was) != nameOf(is)
+			m.Changed = m.Changed || was == nil || is == nil || was.Name != is.Name
 			z.Films = append(z.Films, m)
 		})
 		out = append(out, z)
 	})
 	return out
-}
-
-func nameOf(l *stack.Layer) string {
-	if l == nil {
-		return ""
-	}
-	return l.Name
 }
 
 func totalOf(d *stack.Document, z *stack.Zone) *stack.Total {
@@ -186,15 +184,16 @@ func (c comparer) clock() Clock {
 	}
 	at := map[string]int{}
 	rows(timed(c.old.Doc), timed(c.new.Doc), key(c.layerKey, c.old.Doc), key(newLayerKey, c.new.Doc), func(old, new *stack.Contact) {
-		named := new
+		here := new
 		if new == nil {
-			named = old
+			here = old
 		}
-		w := Window{Upper: named.UpperName, Lower: named.LowerName, Zones: []string{named.Zone},
-			Wait: values(gap(old), gap(new)), Least: values(least(old), least(new)), Most: values(most(old), most(new))}
+		w := Window{Zones: []string{here.Zone}, Wait: values(gap(old), gap(new)), Least: values(least(old), least(new)), Most: values(most(old), most(new))}
+		w.Upper, w.Change = named(old, new, func(k stack.Contact) string { return k.UpperName })
+		w.Lower, _ = named(old, new, func(k stack.Contact) string { return k.LowerName })
 		same := w.Upper + "\x00" + w.Lower + "\x00" + w.Wait.text() + "\x00" + w.Least.text() + "\x00" + w.Most.text()
 		if i, ok := at[same]; ok {
-			out.Windows[i].Zones = append(out.Windows[i].Zones, named.Zone)
+			out.Windows[i].Zones = append(out.Windows[i].Zones, here.Zone)
 			return
 		}
 		at[same] = len(out.Windows)
@@ -252,11 +251,10 @@ func (c comparer) voc() []Measured {
 				}
 				return m.Voc
 			}
-			named := new
-			if new == nil {
-				named = old
-			}
-			out = append(out, Measured{Name: named.Name + ", as applied", Values: values(of(old), of(new))})
+			m := Measured{Values: values(of(old), of(new))}
+			m.Name, m.Change = named(old, new, func(m stack.Mix) string { return m.Name })
+			m.Name += ", as applied"
+			out = append(out, m)
 		})
 	rows(c.old.Doc.Vocs, c.new.Doc.Vocs,
 		func(v stack.Voc) string { return v.Category + c.alignedStep(v.Steps[0]) }, func(v stack.Voc) string { return v.Category + stepKey(v.Steps[0]) },
@@ -267,12 +265,11 @@ func (c comparer) voc() []Measured {
 				}
 				return &v.Compared.Measured
 			}
-			named := new
-			if new == nil {
-				named = old
-			}
-			name := named.Name + ", " + named.Category + ", limit " + named.Compared.Limit.Text
-			out = append(out, Measured{Name: name, Values: values(of(old), of(new))})
+			m := Measured{Values: values(of(old), of(new))}
+			m.Name, m.Change = named(old, new, func(v stack.Voc) string {
+				return v.Name + ", " + v.Category + ", limit " + v.Compared.Limit.Text
+			})
+			out = append(out, m)
 		})
 	return out
 }

@@ -166,41 +166,29 @@ type table struct {
 // tables are what is measured, as far as it changed.
 func tables(c compare.Comparison) []table {
 	var out []table
+	if c.Old == nil || c.New == nil {
+		return nil
+	}
 	add := func(t table) {
 		if len(t.rows)+t.same > 0 {
 			out = append(out, t)
 		}
 	}
-	for _, z := range c.Films {
-		t := table{head: "Films of zone " + z.Zone}
-		switch z.Change {
-		case "new":
-			t.head += ", which is new"
-		case "gone":
-			t.head += ", which is gone"
-		}
-		t.add("all paint", z.Paint)
-		if z.Filler.Changed {
-			t.add("filler", z.Filler)
-		}
-		for _, f := range z.Films {
-			t.add(f.Name, f.Values)
-		}
-		add(t)
-	}
+	out = filmTables(c)
 	clock := table{head: "Clock"}
-	clock.add("from first to last step", c.Clock.Elapsed)
+	clock.add("from first to last step", "", c.Clock.Elapsed)
 	for _, w := range c.Clock.Windows {
 		if !w.Changed() {
 			clock.same++
 			continue
 		}
-		clock.rows = append(clock.rows, row{w.Upper + " on " + w.Lower + zonesOf(w.Zones), waited(w.Wait.Old, w.Least.Old, w.Most.Old), waited(w.Wait.New, w.Least.New, w.Most.New)})
+		r := row{w.Upper + " on " + w.Lower + zonesOf(w.Zones), waited(w.Wait.Old, w.Least.Old, w.Most.Old), waited(w.Wait.New, w.Least.New, w.Most.New)}
+		clock.rows = append(clock.rows, r.without(w.Change))
 	}
 	add(clock)
 	voc := table{head: "VOC"}
 	for _, v := range c.Voc {
-		voc.add(v.Name, v.Values)
+		voc.add(v.Name, v.Change, v.Values)
 	}
 	add(voc)
 	buy := table{head: "To buy"}
@@ -218,17 +206,62 @@ func tables(c compare.Comparison) []table {
 	return out
 }
 
-func (t *table) add(name string, v compare.Values) {
+// filmTables are the films of the zones; zones in which the same changed are
+// told together.
+func filmTables(c compare.Comparison) []table {
+	var out []table
+	var zones [][]string
+	for _, z := range c.Films {
+		var t table
+		t.add("all paint", z.Change, z.Paint)
+		if z.Filler.Changed {
+			t.add("filler", z.Change, z.Filler)
+		}
+		for _, f := range z.Films {
+			t.add(f.Name, f.Change, f.Values)
+		}
+		name := z.Zone
+		if z.Change != "" {
+			name += ", which is " + z.Change
+		}
+		if i := slices.IndexFunc(out, func(o table) bool { return slices.Equal(o.rows, t.rows) }); i >= 0 {
+			out[i].same += t.same
+			zones[i] = append(zones[i], name)
+			continue
+		}
+		out, zones = append(out, t), append(zones, []string{name})
+	}
+	for i, names := range zones {
+		out[i].head = "Films of zone " + names[0]
+		if len(names) > 1 {
+			out[i].head = "Films of zones " + strings.Join(names, ", ")
+		}
+	}
+	return out
+}
+
+func (t *table) add(name, change string, v compare.Values) {
 	if !v.Changed {
 		t.same++
 		return
 	}
-	t.rows = append(t.rows, row{name, amount(v.Old), amount(v.New)})
+	t.rows = append(t.rows, row{name, amount(v.Old), amount(v.New)}.without(change))
+}
+
+// without is a row of what is on one side alone.
+func (r row) without(change string) row {
+	switch change {
+	case "new":
+		r.old = "none"
+	case "gone":
+		r.new = "none"
+	}
+	return r
 }
 
 func amount(a *plan.Amount) string {
 	if a == nil {
-		return "not there, or not known"
+		return "not known"
 	}
 	return a.Text
 }
@@ -356,6 +389,9 @@ func (t *textWriter) compared(c Compared) {
 	}
 	for _, side := range []*Judged{c.Old, c.New} {
 		if side != nil && !side.Readable() {
+			if !t.o.Quiet {
+				t.line("")
+			}
 			t.unreadable(*side)
 		}
 	}
@@ -384,7 +420,13 @@ func (t *textWriter) compared(c Compared) {
 		t.line("  no fault found, before or now")
 	}
 	t.comparedSteps(c)
-	for _, tab := range tables(c.Comparison) {
+	all := tables(c.Comparison)
+	if len(all) > 0 && !slices.ContainsFunc(all, func(t table) bool { return len(t.rows) > 0 }) {
+		t.line("")
+		t.line("  films, clock, VOC and cans: as before")
+		return
+	}
+	for _, tab := range all {
 		t.comparedTable(tab)
 	}
 }
@@ -455,15 +497,20 @@ const (
 
 func (t *textWriter) comparedTable(tab table) {
 	t.line("")
-	head := "  " + t.strong(printable.Visible(tab.head))
+	head := printable.Visible(tab.head)
 	if len(tab.rows) == 0 {
-		t.line(head + ": as before")
+		t.wrapped("  ", 4, head+": as before")
 		return
 	}
-	if used := 2 + printable.Width(printable.Visible(tab.head)); used+2 <= 4+tableName {
-		head += strings.Repeat(" ", 4+tableName-used) + t.faint(printable.Pad("before", tableOld)+"now")
+	const room = 2 + tableName
+	lines := printable.Wrap(head, room-2)
+	for i, l := range lines {
+		over := ""
+		if i == len(lines)-1 {
+			over = strings.Repeat(" ", max(0, room-printable.Width(l))) + t.faint(printable.Pad("before", tableOld)+"now")
+		}
+		t.line("  " + t.strong(l) + over)
 	}
-	t.line(head)
 	for _, r := range tab.rows {
 		name := printable.Wrap(printable.Visible(r.name), tableName-2)
 		old := printable.Wrap(printable.Visible(r.old), tableOld-2)
