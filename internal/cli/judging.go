@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"guidecoat/internal/mend"
 	"guidecoat/internal/printable"
 	"guidecoat/internal/report"
 	"guidecoat/internal/rulebook"
@@ -109,6 +110,7 @@ type bench struct {
 	reader *sheet.Reader
 	book   *rulebook.Book
 	today  time.Time
+	text   func(file string) []byte // of a file, nil when it is not to be had
 
 	mu     sync.Mutex
 	houses map[string]*houseRules // by rules folder
@@ -210,7 +212,7 @@ func (p *program) bench(flags *judgingFlags, folders []string) (*bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &bench{reader: reader, book: book, today: today, houses: map[string]*houseRules{}}, nil
+	return &bench{reader: reader, book: book, today: today, text: p.fileText, houses: map[string]*houseRules{}}, nil
 }
 
 // one judges one file, if it is a sheet or was named as one. A fault inside is
@@ -242,6 +244,17 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 	j.Result, j.House, problems = b.verdicts(ctx, s, doc, flags.rules)
 	if len(problems) > 0 {
 		j.Doc, j.Problems = nil, problems
+		return j, true
+	}
+	if flags.as == "sarif" && len(j.Result.Findings) > 0 {
+		if text := b.text(f.name); text != nil {
+			fixes, err := b.mender(flags.rules).Offers(ctx, f.name, text)
+			if err != nil {
+				j.Doc, j.Problems = nil, []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: "the edits of this sheet could not be proved: " + err.Error()}}
+				return j, true
+			}
+			j.Fixes = fixes
+		}
 	}
 	return j, true
 }
@@ -313,7 +326,7 @@ func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
 		case "json":
 			return report.JSON(w, sheets, Version)
 		case "sarif":
-			return report.SARIF(w, sheets, report.SARIFOptions{Version: Version, Book: book, Text: p.fileText})
+			return report.SARIF(w, sheets, report.SARIFOptions{Version: Version, Book: book, Text: p.fileText, Fixes: fixesOf(sheets)})
 		case "junit":
 			return report.JUnit(w, sheets, book, flags.stopAt)
 		case "markdown":
@@ -321,6 +334,15 @@ func (p *program) print(sheets []report.Judged, flags *judgingFlags) error {
 		}
 		return report.Text(w, sheets, report.TextOptions{Columns: p.columns(), Color: p.colored(flags.color, flags.out != ""), Quiet: flags.quiet})
 	})
+}
+
+// fixesOf looks up the edits offered for a finding of a sheet.
+func fixesOf(sheets []report.Judged) func(string, rulebook.Finding) []mend.Fix {
+	by := map[string]map[string][]mend.Fix{}
+	for _, j := range sheets {
+		by[j.File] = j.Fixes
+	}
+	return func(file string, f rulebook.Finding) []mend.Fix { return by[file][f.ID] }
 }
 
 // fileText is the text of a file that places were told in, or nil when it is

@@ -32,7 +32,7 @@ func runIn(t *testing.T, dir string, args ...string) (out, errs string, status i
 	t.Helper()
 	var o, e strings.Builder
 	s := Process()
-	s.Out, s.Err, s.Dir, s.Terminal = &o, &e, dir, false
+	s.Out, s.Err, s.Dir, s.Terminal, s.Asks = &o, &e, dir, false, false
 	s.Getenv = func(string) string { return "" }
 	status = Main(args, s)
 	return o.String(), e.String(), status

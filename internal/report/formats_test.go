@@ -15,6 +15,7 @@ import (
 
 	"github.com/owenrumney/go-sarif/v3/pkg/report/v210/sarif"
 
+	"guidecoat/internal/mend"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
@@ -183,13 +184,13 @@ func TestASARIFFixReplacesThePlacesOfItsEdits(t *testing.T) {
 	at := strings.Index(text, "😀")
 	hour := strings.Index(text, "1 h")
 	j := exampleJudged()
-	fixes := func(file string, f rulebook.Finding) []Fix {
+	fixes := func(file string, f rulebook.Finding) []mend.Fix {
 		if file != j.File || f.ID != j.Result.Findings[0].ID {
 			t.Errorf("asked for %s of %s", f.ID, file)
 		}
-		return []Fix{
-			{Title: "Wait {longer}", Edits: []TextEdit{{hour, hour + 1, "24"}, {at, at + 4, "]({}"}}},
-			{Title: "Put a step in", Edits: []TextEdit{{len(text), len(text), "[[step]]\n"}, {0, 0, "#\n"}}},
+		return []mend.Fix{
+			{Title: "Wait {longer}", Edits: []mend.TextEdit{edit(hour, hour+1, "24"), edit(at, at+4, "]({}")}},
+			{Title: "Put a step in", Edits: []mend.TextEdit{edit(len(text), len(text), "[[step]]\n"), edit(0, 0, "#\n")}},
 			{Title: "Nothing"},
 		}
 	}
@@ -223,12 +224,12 @@ func TestASARIFFixReplacesThePlacesOfItsEdits(t *testing.T) {
 }
 
 func TestASARIFFixThatLiesOutsideItsFileIsAFault(t *testing.T) {
-	for name, edits := range map[string][]TextEdit{
-		"past the end": {{3, 99, ""}}, "backwards": {{3, 2, ""}}, "below nothing": {{-1, 1, ""}},
-		"in a character": {{1, 3, ""}}, "one over the other": {{0, 3, ""}, {2, 4, ""}},
+	for name, edits := range map[string][]mend.TextEdit{
+		"past the end": {edit(3, 99, "")}, "backwards": {edit(3, 2, "")}, "below nothing": {edit(-1, 1, "")},
+		"in a character": {edit(1, 3, "")}, "one over the other": {edit(0, 3, ""), edit(2, 4, "")},
 	} {
 		o := SARIFOptions{Version: "1", Book: book(t), Text: func(string) []byte { return []byte("é = 1\n") },
-			Fixes: func(string, rulebook.Finding) []Fix { return []Fix{{Title: "odd", Edits: edits}} }}
+			Fixes: func(string, rulebook.Finding) []mend.Fix { return []mend.Fix{{Title: "odd", Edits: edits}} }}
 		if err := SARIF(io.Discard, []Judged{exampleJudged()}, o); err == nil {
 			t.Errorf("%s: no fault is told", name)
 		}
@@ -586,4 +587,8 @@ func TestTheFormatsGiveTheSameBytesForTheSameJudgement(t *testing.T) {
 	if !json.Valid([]byte(first[:strings.Index(first, "<?xml")])) {
 		t.Error("the SARIF log is no JSON")
 	}
+}
+
+func edit(start, end int, text string) mend.TextEdit {
+	return mend.TextEdit{Start: start, End: end, New: text}
 }

@@ -9,6 +9,7 @@ package report
 import (
 	"fmt"
 
+	"guidecoat/internal/mend"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
@@ -23,6 +24,10 @@ type Judged struct {
 	Doc      *stack.Document // nil when unreadable
 	Result   rulebook.Result
 	House    *rulebook.House // the shop's own rules it was judged with too; nil when it has none
+
+	// Fixes are the edits of which each puts a finding right by itself, by the
+	// finding's id; nil where nobody asked for them.
+	Fixes map[string][]mend.Fix
 
 	// Baselined: the findings were set beside a baseline. Known are those that
 	// it holds, which are not among the Result's; Gone is how many entries of

@@ -16,6 +16,7 @@ import (
 	"github.com/owenrumney/go-sarif/v3/pkg/report/v210/sarif"
 
 	"guidecoat/internal/compare"
+	"guidecoat/internal/mend"
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
@@ -60,25 +61,12 @@ type SARIFOptions struct {
 
 	// Fixes are the edits offered for a finding of a sheet, each of which puts
 	// it right by itself. Nil: none are offered.
-	Fixes func(file string, f rulebook.Finding) []Fix
+	Fixes func(file string, f rulebook.Finding) []mend.Fix
 
 	// Text is a file's text as it was read, or nil. SARIF counts columns in
 	// UTF-16 units where a Place counts characters; a place in a file whose
 	// text is not to be had is given without its columns.
 	Text func(file string) []byte
-}
-
-// Fix is one way to put a finding right.
-type Fix struct {
-	Title string // what it does, for whoever chooses
-	Edits []TextEdit
-}
-
-// TextEdit puts New in the place of the bytes from Start to before End of the
-// sheet's text, byte-order mark counted. The edits of one Fix do not overlap.
-type TextEdit struct {
-	Start, End int
-	New        string
 }
 
 // SARIF writes one SARIF 2.1.0 log with one run: a result a finding, a waived
@@ -261,7 +249,7 @@ func (s *sarifWriter) fixes(r *sarif.Result, file string, f rulebook.Finding) er
 	}
 	for _, fix := range s.o.Fixes(file, f) {
 		change := sarif.NewArtifactChange().WithArtifactLocation(sarif.NewArtifactLocation().WithURI(fileURI(file)))
-		edits := slices.SortedStableFunc(slices.Values(fix.Edits), func(a, b TextEdit) int { return a.Start - b.Start })
+		edits := slices.SortedStableFunc(slices.Values(fix.Edits), func(a, b mend.TextEdit) int { return a.Start - b.Start })
 		for i, e := range edits {
 			if i > 0 && e.Start < edits[i-1].End {
 				return fmt.Errorf("the fix %q of %s has two edits of one place", printable.Visible(fix.Title), printable.Visible(f.ID))
@@ -273,10 +261,18 @@ func (s *sarifWriter) fixes(r *sarif.Result, file string, f rulebook.Finding) er
 			change.AddReplacement(sarif.NewReplacement().WithDeletedRegion(region).WithInsertedContent(sarif.NewArtifactContent().WithText(e.New)))
 		}
 		if len(edits) > 0 {
-			r.Fixes = append(r.Fixes, sarif.NewFix().WithDescription(sarifMessage(fix.Title)).AddArtifactChange(change))
+			r.Fixes = append(r.Fixes, sarif.NewFix().WithDescription(sarifMessage(fixWords(fix))).AddArtifactChange(change))
 		}
 	}
 	return nil
+}
+
+// fixWords say what a fix does and what it leaves to decide.
+func fixWords(fix mend.Fix) string {
+	if len(fix.Decide) == 0 {
+		return fix.Title
+	}
+	return fix.Title + "; what is worn for it is for a person to decide and to write"
 }
 
 // region is a range of bytes of a file in lines and UTF-16 units, from 1; its
