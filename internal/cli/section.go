@@ -198,7 +198,7 @@ func (s *seen) notes() []string {
 		}
 		said = append(said, words)
 	}
-	return []string{"Found too, but about nothing that can be drawn here: " + strings.Join(said, ", ") + ". 'guidecoat inspect' tells them."}
+	return []string{"Found too, but nothing that a section can show: " + strings.Join(said, ", ") + ". 'guidecoat inspect' tells them."}
 }
 
 func (p *program) drawSection(w io.Writer, s *seen, flags *sectionFlags) error {
