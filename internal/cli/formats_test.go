@@ -156,15 +156,8 @@ func TestASheetThatCannotBeReadIsToldInEveryFormat(t *testing.T) {
 	}
 }
 
-// A shop's own rule is a case and has its record like any of ours: a red build
-// with no red case would send the reader looking.
-func TestAShopsOwnRuleHasItsCaseAndItsRecord(t *testing.T) {
-	dir := t.TempDir()
-	text, err := os.ReadFile(filepath.Join("..", "..", "policies", "adhesion", "filler-on-acid-primer", "breaks.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	rule := `# METADATA
+// everyContactRule is a shop's own rule that finds fault with every contact.
+const everyContactRule = `# METADATA
 # title: Every sheet is spoken of
 # description: Only for a test.
 # custom:
@@ -185,10 +178,19 @@ verdict contains v if {
 	v := lib.verdict(lib.at_contact(c), lib.plain("fails"), "our own", [])
 }
 `
+
+// A shop's own rule is a case and has its record like any of ours: a red build
+// with no red case would send the reader looking.
+func TestAShopsOwnRuleHasItsCaseAndItsRecord(t *testing.T) {
+	dir := t.TempDir()
+	text, err := os.ReadFile(filepath.Join("..", "..", "policies", "adhesion", "filler-on-acid-primer", "breaks.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	if err := os.MkdirAll(filepath.Join(dir, "rules"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	for name, content := range map[string]string{"door.toml": string(text), "rules/our-rule.rego": rule} {
+	for name, content := range map[string]string{"door.toml": string(text), "rules/our-rule.rego": everyContactRule} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(content), 0o644); err != nil {
 			t.Fatal(err)
 		}

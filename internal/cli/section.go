@@ -12,6 +12,7 @@ import (
 
 	"guidecoat/internal/picture"
 	"guidecoat/internal/printable"
+	"guidecoat/internal/quantity"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
@@ -50,7 +51,7 @@ it is to be read. With --after it shows the panel as it stands then.`,
 			if flags.as == "png" && flags.out == "" && p.Terminal {
 				return &statusError{exitWrong, errors.New("a PNG is dots, and would fill the terminal with garbage: add --out FILE.png, or send it on through a pipe")}
 			}
-			if flags.scale < 0.25 || flags.scale > 8 {
+			if !(flags.scale >= 0.25 && flags.scale <= 8) {
 				return &statusError{exitWrong, fmt.Errorf("--scale %v is not a scale from 0.25 to 8", flags.scale)}
 			}
 			if flags.width != 0 && (flags.width < 320 || flags.width > 4000) {
@@ -300,12 +301,13 @@ func filmJSON(f picture.Film) drawnFilm {
 	out := drawnFilm{ID: f.ID, Name: f.Name, Kind: f.Kind, Class: f.Class, Step: counted(f.Step), Call: written(f.Call), Existing: f.Existing,
 		Substrate: f.Substrate, Assumed: f.Assumed, Fades: f.Fades, Marks: []drawnMark{}}
 	if f.Known() {
-		out.Film = &drawnLength{Lo: f.Lo, Hi: f.Hi, Unit: "mil", Text: f.Text}
+		out.Film = &drawnLength{Lo: fourDigits(f.Lo), Hi: fourDigits(f.Hi), Unit: "mil", Text: f.Text}
 	}
 	if f.Contact != "" {
 		out.Beneath = &drawnSurface{Contact: f.Contact, Tooth: written(f.Tooth), Touched: append([]string{}, f.Touched...), Water: f.Water}
 		if f.Microns > 0 {
-			out.Beneath.Microns = &f.Microns
+			microns := fourDigits(f.Microns)
+			out.Beneath.Microns = &microns
 		}
 	}
 	for _, at := range []struct {
@@ -321,6 +323,15 @@ func filmJSON(f picture.Film) drawnFilm {
 		}
 	}
 	return out
+}
+
+// fourDigits rounds as every number that is printed is.
+func fourDigits(v float64) float64 {
+	r, err := strconv.ParseFloat(quantity.FormatNumber(v), 64)
+	if err != nil {
+		return v
+	}
+	return r
 }
 
 // written is a word, or null where there is none; counted a number.

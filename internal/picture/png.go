@@ -138,7 +138,7 @@ func rasterize(d *drawing, o PNGOptions) (*image.RGBA, error) {
 		scale = 2
 	}
 	w, h := math.Ceil(d.width*scale), math.Ceil(d.height*scale)
-	if w*h > MostDots {
+	if !(w*h <= MostDots) || w < 1 || h < 1 {
 		return nil, &TooLargeError{w, h}
 	}
 	r := &raster{img: image.NewRGBA(image.Rect(0, 0, int(w), int(h))), scale: scale, z: &vector.Rasterizer{}, faces: map[faceKey]font.Face{}}
