@@ -11,7 +11,8 @@ import (
 	"guidecoat/internal/rulebook"
 )
 
-// The elements and attributes that viewers of JUnit results have in common.
+// The elements and attributes that viewers of JUnit results have in common:
+// those of the JUnit 4 result schema (see testdata/formats/validate.mjs).
 // Time is always 0: a report has no wall clock in it.
 type junitSuites struct {
 	XMLName  xml.Name     `xml:"testsuites"`
@@ -44,8 +45,9 @@ type junitCase struct {
 	Out     string      `xml:"system-out,omitempty"`
 }
 
+// junitSaid has its words as text: the schema lets no attribute stand here.
 type junitSaid struct {
-	Message string `xml:"message,attr"`
+	Message string `xml:",chardata"`
 }
 
 type junitFault struct {
