@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"guidecoat/internal/mend"
 	"guidecoat/internal/rulebook"
 )
 
@@ -64,8 +65,8 @@ func TestTheReportsHoldToTheSchemasThatOthersPublish(t *testing.T) {
 	broke.Result.Broke = []rulebook.Broke{{Rule: "dust-left-under-film", Message: "took too long"}}
 	text := "a = \"é😀\"\nb = 1\n"
 	options := SARIFOptions{Version: "1.2.3", Book: book(t), Text: func(string) []byte { return []byte(text) },
-		Fixes: func(string, rulebook.Finding) []Fix {
-			return []Fix{{Title: hostile, Edits: []TextEdit{{0, 1, hostile}, {len(text), len(text), "\x00"}}}}
+		Fixes: func(string, rulebook.Finding) []mend.Fix {
+			return []mend.Fix{{Title: hostile, Edits: []mend.TextEdit{{Start: 0, End: 1, New: hostile}, {Start: len(text), End: len(text), New: "\x00"}}}}
 		}}
 	var reports []outside
 	for name, sheets := range map[string][]Judged{
