@@ -106,6 +106,7 @@ func (p *program) sectionOf(ctx context.Context, path string, flags *sectionFlag
 		if out.after, err = stepNamed(doc, flags.after); err != nil {
 			return nil, err
 		}
+		marks = picture.AsOf(marks, j.Doc, out.after.N)
 		part := *j.Sheet
 		part.Steps = append([]sheet.Step{}, part.Steps[:out.after.N]...)
 		var problems []sheet.Problem
@@ -236,11 +237,12 @@ type drawnSection struct {
 }
 
 type drawnZone struct {
-	Zone    string      `json:"zone"`
-	Area    *string     `json:"area"`
-	Parent  *string     `json:"parent"`   // the zone it was cut from
-	CutStep *int        `json:"cut_step"` // the step that cut it
-	Films   []drawnFilm `json:"films"`    // from the top down; the substrate is the last
+	Zone    string        `json:"zone"`
+	Area    *string       `json:"area"`
+	Parent  *string       `json:"parent"`   // the zone it was cut from
+	CutStep *int          `json:"cut_step"` // the step that cut it
+	Face    *drawnSurface `json:"face"`     // what became of its open face; null for nothing
+	Films   []drawnFilm   `json:"films"`    // from the top down; the substrate is the last
 }
 
 type drawnFilm struct {
@@ -267,7 +269,7 @@ type drawnLength struct {
 }
 
 type drawnSurface struct {
-	Contact string   `json:"contact"`
+	Contact *string  `json:"contact"` // null of an open face
 	Tooth   *string  `json:"tooth"`   // what roughened it: a grade, a pad, a blast
 	Microns *float64 `json:"microns"` // median particle of that, µm
 	Touched []string `json:"touched"` // what it met since, in order
@@ -289,10 +291,22 @@ func sectionJSON(s *seen) drawnSection {
 	}
 	for _, c := range s.columns {
 		z := drawnZone{Zone: c.Zone, Area: written(c.Area), Parent: written(c.Parent), CutStep: counted(c.CutStep), Films: []drawnFilm{}}
-		for _, f := range c.Films {
+		for i, f := range c.Films {
+			if i == 0 && (f.Face.Tooth != "" || len(f.Face.Touched) > 0) {
+				z.Face = surfaceJSON(f.Face)
+			}
 			z.Films = append(z.Films, filmJSON(f))
 		}
 		out.Zones = append(out.Zones, z)
+	}
+	return out
+}
+
+func surfaceJSON(s picture.Surface) *drawnSurface {
+	out := &drawnSurface{Tooth: written(s.Tooth), Touched: append([]string{}, s.Touched...), Water: s.Water}
+	if s.Microns > 0 {
+		microns := fourDigits(s.Microns)
+		out.Microns = &microns
 	}
 	return out
 }
@@ -304,11 +318,8 @@ func filmJSON(f picture.Film) drawnFilm {
 		out.Film = &drawnLength{Lo: fourDigits(f.Lo), Hi: fourDigits(f.Hi), Unit: "mil", Text: f.Text}
 	}
 	if f.Contact != "" {
-		out.Beneath = &drawnSurface{Contact: f.Contact, Tooth: written(f.Tooth), Touched: append([]string{}, f.Touched...), Water: f.Water}
-		if f.Microns > 0 {
-			microns := fourDigits(f.Microns)
-			out.Beneath.Microns = &microns
-		}
+		out.Beneath = surfaceJSON(f.Surface)
+		out.Beneath.Contact = &f.Contact
 	}
 	for _, at := range []struct {
 		where string

@@ -33,7 +33,12 @@ type sectionDoc struct {
 		Area    *string
 		Parent  *string
 		CutStep *int `json:"cut_step"`
-		Films   []struct {
+		Face    *struct {
+			Tooth   *string
+			Touched []string
+			Water   bool
+		}
+		Films []struct {
 			ID, Name, Kind, Class string
 			Step                  *int
 			Call                  *string
@@ -43,7 +48,7 @@ type sectionDoc struct {
 				Unit, Text string
 			}
 			Beneath *struct {
-				Contact string
+				Contact *string
 				Tooth   *string
 				Microns *float64
 				Touched []string
@@ -90,7 +95,7 @@ func TestASectionAsJSONHoldsWhatTheDrawingShows(t *testing.T) {
 	}
 	on := epoxy.Beneath
 	// P80 has a median of 201 µm (ISO 6344-2, table 1).
-	if on == nil || on.Contact != "panel/4:grey-epoxy" || on.Tooth == nil || *on.Tooth != "P80" || on.Microns == nil || *on.Microns != 201 || !on.Water ||
+	if on == nil || *on.Contact != "panel/4:grey-epoxy" || on.Tooth == nil || *on.Tooth != "P80" || on.Microns == nil || *on.Microns != 201 || !on.Water ||
 		!slices.Equal(on.Touched, []string{"waterborne cleaner", "wax and grease remover"}) {
 		t.Errorf("beneath it is %+v", on)
 	}
@@ -153,6 +158,18 @@ func TestASectionAfterAStepShowsThePanelAsItStandsThen(t *testing.T) {
 		if e.Step == nil || *e.Step > 4 {
 			t.Errorf("%s is told of before its step", e.Rule)
 		}
+	}
+	// What went wrong with a surface is seen before the next film covers it.
+	wet := sectionRead(t, dir, "--after", "2", "bad/water-on-steel.toml")
+	face := wet.Zones[0].Face
+	if face == nil || !face.Water || *face.Tooth != "P80" || !slices.Equal(face.Touched, []string{"waterborne cleaner"}) {
+		t.Errorf("the open face is %+v", face)
+	}
+	if top := wet.Zones[0].Films[0]; !top.Substrate || len(top.Marks) != 1 || top.Marks[0].At != "top" || top.Marks[0].Rule != "water-on-bare-steel" {
+		t.Errorf("on the bare steel is marked %+v", top.Marks)
+	}
+	if dry := sectionRead(t, dir, "--after", "1", "bad/water-on-steel.toml"); len(dry.Zones[0].Films[0].Marks) != 0 {
+		t.Errorf("it is marked before the water: %+v", dry.Zones[0].Films[0].Marks)
 	}
 	// The call of a step names it as well as its number.
 	byNumber, byCall := sectionRead(t, dir, "--after", "10", "good/spot-rub-through.toml"), sectionRead(t, dir, "--after", "surfacer", "good/spot-rub-through.toml")

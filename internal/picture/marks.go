@@ -38,11 +38,35 @@ func Marks(d *stack.Document, findings []rulebook.Finding) (marks []Mark, elsewh
 		}
 		for _, m := range places {
 			m.Finding, m.Rule, m.Grade, m.Will = f.ID, f.Rule, f.Grade, f.Certainty == "will"
+			if f.Step != nil {
+				m.Step = *f.Step
+			}
 			m.Label = strings.ToUpper(f.Grade) + ": " + f.Message + " [" + f.Rule + "]"
 			marks = append(marks, m)
 		}
 	}
 	return marks, elsewhere
+}
+
+// AsOf is what of the marks of a whole sheet can be seen once a step is done:
+// those of the steps so far. What is wrong with a surface that a later film
+// will cover stands on its open face.
+func AsOf(marks []Mark, whole *stack.Document, step int) []Mark {
+	contacts := map[string]stack.Contact{}
+	for _, c := range whole.Contacts {
+		contacts[c.ID] = c
+	}
+	var out []Mark
+	for _, m := range marks {
+		if m.Step > step {
+			continue
+		}
+		if c, ok := contacts[m.Contact]; ok && c.Step > step {
+			m.Contact, m.Surface = "", c.Zone+"/"+c.Lower
+		}
+		out = append(out, m)
+	}
+	return out
 }
 
 type placing struct {

@@ -109,7 +109,10 @@ func drawableColumns(columns []Column) []Column {
 		c.Zone, c.Area, c.Parent = drawable(c.Zone), drawable(c.Area), drawable(c.Parent)
 		films := make([]Film, len(c.Films))
 		for j, f := range c.Films {
-			f.Name, f.Text, f.Tooth, f.Touched = drawable(f.Name), drawable(f.Text), drawable(f.Tooth), drawables(f.Touched)
+			f.Name, f.Text = drawable(f.Name), drawable(f.Text)
+			for _, of := range []*Surface{&f.Surface, &f.Face} {
+				of.Tooth, of.Touched = drawable(of.Tooth), drawables(of.Touched)
+			}
 			f.Marks, f.OnTop, f.Within = marked(f.Marks), marked(f.OnTop), marked(f.Within)
 			films[j] = f
 		}

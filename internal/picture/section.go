@@ -118,6 +118,9 @@ type label struct {
 // column draws one zone: its films as a bar, and the words beside it.
 func (s *sectioner) column(y float64, c Column) float64 {
 	y = s.paragraph(margin, y, s.inner, headOf(c), 14, true, black) + 6
+	if len(c.Films) > 0 && c.Films[0].Face.Water {
+		y += 8 // for the drop
+	}
 	bar := min(max(s.inner*0.28, 84), 250)
 	left := margin
 	right := left + bar
@@ -131,6 +134,9 @@ func (s *sectioner) column(y float64, c Column) float64 {
 	h := top
 	for i, f := range c.Films {
 		tall, _ := heightOf(f)
+		if l, ok := s.surfaceLabel("open face, ", f.Face, h, width); ok {
+			labels = append(labels, l)
+		}
 		for _, m := range f.OnTop {
 			labels = append(labels, s.markLabel(m, h, width))
 		}
@@ -143,7 +149,7 @@ func (s *sectioner) column(y float64, c Column) float64 {
 		if f.Substrate {
 			continue
 		}
-		if l, ok := s.surfaceLabel(f, h, width); ok {
+		if l, ok := s.surfaceLabel("", f.Surface, h, width); ok {
 			labels = append(labels, l)
 		}
 		for _, m := range f.Marks {
@@ -181,9 +187,13 @@ func headOf(c Column) string {
 // what it lies on.
 func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) {
 	upper := path{{left, top}, {right, top}}
+	if len(c.Films) > 0 {
+		upper = profile(left, right, top, c.Films[0].Face)
+	}
+	face := upper
 	y := top
 	for i, f := range c.Films {
-		lower := profile(left, right, contacts[i], f)
+		lower := profile(left, right, contacts[i], f.Surface)
 		if f.Substrate {
 			lower = tear(left, right, contacts[i])
 		}
@@ -197,11 +207,11 @@ func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) 
 		}
 		upper, y = lower, contacts[i]
 	}
-	s.stroke(path{{left, top}, {right, top}}, black, 1.6)
+	s.stroke(face, black, 1.6)
 	for i, f := range c.Films {
 		// Signs of contacts that lie close stand beside each other.
 		shift := 0.06 * float64(2*(i%2)-1)
-		s.signs(profile(left, right, contacts[i], f), contacts[i], shift, f.Marks)
+		s.signs(profile(left, right, contacts[i], f.Surface), contacts[i], shift, f.Marks)
 		tall, _ := heightOf(f)
 		if len(f.Within) > 0 {
 			s.sign(left+(right-left)*(0.35-shift), contacts[i]-tall/2, certain(f.Within))
@@ -211,6 +221,9 @@ func (s *sectioner) bar(left, right, top float64, c Column, contacts []float64) 
 		}
 		if f.Water {
 			s.drop(left+12, contacts[i]-1)
+		}
+		if f.Face.Water {
+			s.drop(left+12, top-1)
 		}
 	}
 }
@@ -247,17 +260,17 @@ func (s *sectioner) breakMark(left, right, y float64) {
 // level where nothing roughened it, teeth where paper did, ragged where a
 // blast did. Coarser is drawn deeper; depth is not to scale, and never eats
 // more of a film than the thinnest has.
-func profile(left, right, y float64, f Film) path {
-	if f.Tooth == "" || f.Substrate {
+func profile(left, right, y float64, of Surface) path {
+	if of.Tooth == "" {
 		return path{{left, y}, {right, y}}
 	}
 	depth := 3.0
-	if f.Microns > 0 {
+	if of.Microns > 0 {
 		// from 10 µm (about P1500) to 250 µm (about P60) the depth grows evenly with each grade
-		depth = 1.6 + 4.4*min(max(math.Log(f.Microns/10)/math.Log(25), 0), 1)
+		depth = 1.6 + 4.4*min(max(math.Log(of.Microns/10)/math.Log(25), 0), 1)
 	}
 	pitch := 2.4 + depth
-	ragged := strings.Contains(f.Tooth, "blast")
+	ragged := strings.Contains(of.Tooth, "blast")
 	seed := uint32(2463534242)
 	p := path{{left, y}}
 	down := true
@@ -377,26 +390,27 @@ func filmDetails(f Film) string {
 	return strings.Join(said, ", ")
 }
 
-// surfaceLabel says what a film lies on: its tooth, and what it met.
-func (s *sectioner) surfaceLabel(f Film, at, width float64) (label, bool) {
-	words := surfaceText(f)
+// surfaceLabel says what became of a face: its tooth, and what it met.
+func (s *sectioner) surfaceLabel(which string, of Surface, at, width float64) (label, bool) {
+	words := surfaceText(of)
 	if words == "" {
 		return label{}, false
 	}
+	words = which + words
 	n := len(wrap(words, width, noteSize, false))
 	return label{at: at, height: float64(n) * noteSize * leading, draw: func(x, y, width float64) {
 		s.paragraph(x, y, width, words, noteSize, false, grey)
 	}}, true
 }
 
-// surfaceText is what the surface under a film was roughened with, and what it met.
-func surfaceText(f Film) string {
+// surfaceText is what a face was roughened with, and what it met.
+func surfaceText(of Surface) string {
 	var said []string
-	if f.Tooth != "" {
-		said = append(said, "tooth: "+f.Tooth)
+	if of.Tooth != "" {
+		said = append(said, "tooth: "+of.Tooth)
 	}
-	if len(f.Touched) > 0 {
-		said = append(said, "met "+strings.Join(f.Touched, ", "))
+	if len(of.Touched) > 0 {
+		said = append(said, "met "+strings.Join(of.Touched, ", "))
 	}
 	return strings.Join(said, "; ")
 }
@@ -572,7 +586,10 @@ func describe(columns []Column) string {
 			if details := filmDetails(f); details != "" {
 				b.WriteString(", " + details)
 			}
-			if on := surfaceText(f); on != "" {
+			if face := surfaceText(f.Face); face != "" {
+				b.WriteString(" (its open face, " + face + ")")
+			}
+			if on := surfaceText(f.Surface); on != "" {
 				b.WriteString(" (beneath it, " + on + ")")
 			}
 			for _, m := range f.allMarks() {

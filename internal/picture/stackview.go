@@ -27,7 +27,16 @@ type Mark struct {
 	Finding string // its id
 	Rule    string
 	Grade   string
+	Step    int  // that the finding is about; 0 for none
 	Will    bool // certain; else possible
+}
+
+// Surface is what became of a face before anything covered it.
+type Surface struct {
+	Tooth   string   // how it was roughened: "P80", "grit blast", "" for not at all
+	Microns float64  // median particle of that scratch, µm; 0 where no grade is known
+	Touched []string // what it met since, in order
+	Water   bool     // water among it
 }
 
 // Film is one film of a zone as it is drawn, from the top down.
@@ -48,14 +57,12 @@ type Film struct {
 	Hi        float64 // below Lo where nobody knows
 	Assumed   bool    // no wet film is written: the film of the card or its kind stands in
 	Fades     bool    // fades out in this zone
-	Tooth     string  // how the surface under this film was roughened: "P80", "grit blast", "" for none
-	Microns   float64 // median particle of that scratch, µm; 0 where no grade is known
-	Touched   []string
-	Water     bool   // water was among what touched it
-	Contact   string // id of the contact under this film, "" under a film that was there and under the substrate
-	Marks     []Mark // at the contact under this film
-	OnTop     []Mark // on the upper face of this film, which nothing of the sheet covers
-	Within    []Mark // about this film itself
+	Surface           // what this film lies on
+	Face      Surface // of the uppermost film: its open face
+	Contact   string  // id of the contact under this film, "" under a film that was there and under the substrate
+	Marks     []Mark  // at the contact under this film
+	OnTop     []Mark  // on the upper face of this film, which nothing of the sheet covers
+	Within    []Mark  // about this film itself
 }
 
 // Known tells whether anybody knows how thick the film is.
@@ -120,6 +127,9 @@ func Columns(d *stack.Document, marks []Mark) []Column {
 				}
 				f.Marks = byContact[c.ID]
 			}
+			if len(col.Films) == 0 {
+				f.Face = v.face(z.Name, l.ID)
+			}
 			col.Films = append(col.Films, f)
 		}
 		out = append(out, col)
@@ -169,6 +179,76 @@ func (v *viewer) made(zone, layer string) (stack.Contact, bool) {
 		zone = v.parent[zone]
 	}
 	return stack.Contact{}, false
+}
+
+// face is what became of the face of a zone that nothing covers.
+func (v *viewer) face(zone, layer string) Surface {
+	var s Surface
+	from := -1
+	for _, e := range v.d.Exposures {
+		if e.Zone == zone && e.Layer == layer && e.ToStep == 0 {
+			from = e.FromStep
+		}
+	}
+	if from < 0 {
+		return s
+	}
+	var teeth []string
+	roughened := func(words string) {
+		if words != "" && (len(teeth) == 0 || teeth[len(teeth)-1] != words) {
+			teeth = append(teeth, words)
+		}
+	}
+	for _, st := range v.d.Strips {
+		if st.Zone != zone || st.Step < from {
+			continue
+		}
+		switch words := strings.TrimSpace(st.Tool + " " + v.d.Steps[st.Step-1].Grade); {
+		case st.Tool == "blast":
+			roughened(strings.TrimSpace(st.Media + " blast"))
+		case st.Tool == "sander" || st.Tool == "grinder":
+			roughened(words)
+		default:
+			s.Touched = append(s.Touched, words) // it leaves no tooth
+		}
+	}
+	for _, a := range v.d.Abrasions {
+		if a.Zone == zone && a.Layer == layer && a.Step >= from {
+			name := a.Grit.Name
+			if name == "" {
+				name = a.Do
+			}
+			roughened(name)
+			if a.Grit.Known && !a.Grit.Microns.Open {
+				s.Microns = middle(a.Grit.Microns)
+			}
+		}
+	}
+	s.Tooth = strings.Join(teeth, ", ")
+	for _, t := range v.d.Touches {
+		if t.Zone == zone && t.Layer == layer && t.Step >= from {
+			words := t.AgentKind
+			if words == "" || t.Do == "rinse" {
+				words = t.Do
+			}
+			s.Touched = append(s.Touched, strings.ReplaceAll(words, "_", " "))
+			s.Water = s.Water || t.Water
+		}
+	}
+	for _, p := range v.d.Polishes {
+		if p.Zone == zone && p.Layer == layer && p.Step >= from {
+			s.Touched = append(s.Touched, "polish")
+		}
+	}
+	return s
+}
+
+// middle of a measure that has no upper end is its lower one.
+func middle(m stack.Measure) float64 {
+	if m.Hi == nil {
+		return m.Lo
+	}
+	return (m.Lo + *m.Hi) / 2
 }
 
 // waters names the agents and acts of a sheet that bring water.
@@ -245,10 +325,7 @@ func tooth(c stack.Contact) (said string, microns float64) {
 		return "", 0
 	}
 	if grit.Known && !grit.Microns.Open {
-		microns = grit.Microns.Lo
-		if hi := grit.Microns.Hi; hi != nil {
-			microns = (microns + *hi) / 2
-		}
+		microns = middle(grit.Microns)
 	}
 	return grit.Name, microns
 }

@@ -260,7 +260,7 @@ func filled(v reflect.Value, text string, path string, said *[]string) {
 
 func hostileColumns() []Column {
 	cols := []Column{
-		{Zone: "a", Films: []Film{{Class: "clear", Touched: []string{"x"}, Marks: []Mark{{}}, OnTop: []Mark{{}}, Within: []Mark{{Will: true}}, Mil: 2}}},
+		{Zone: "a", Films: []Film{{Class: "clear", Surface: Surface{Touched: []string{"x"}}, Face: Surface{Touched: []string{"x"}}, Marks: []Mark{{}}, OnTop: []Mark{{}}, Within: []Mark{{Will: true}}, Mil: 2}}},
 		{Zone: "b", Parent: "a", Films: []Film{{Class: "color", Step: 3}}},
 	}
 	var said []string
@@ -281,7 +281,7 @@ func TestNoStringOfASheetCanBeMoreThanWordsInASection(t *testing.T) {
 			}
 		}
 		flat := strings.ReplaceAll(strings.ReplaceAll(words, "\n", ""), " ", "")
-		for _, want := range []string{"0Zone", "0Films0Name", "0Films0Text", "0Films0Tooth", "0Films0Touched0", "0Films0Marks0Label", "0Films0OnTop0Label", "0Films0Within0Label", "1Parent", "note"} {
+		for _, want := range []string{"0Zone", "0Films0Name", "0Films0Text", "0Films0SurfaceTooth", "0Films0SurfaceTouched0", "0Films0FaceTooth", "0Films0FaceTouched0", "0Films0Marks0Label", "0Films0OnTop0Label", "0Films0Within0Label", "1Parent", "note"} {
 			if !strings.Contains(flat, want) {
 				t.Errorf("%s is not in the drawing at width %d", want, o.Width)
 			}
@@ -441,7 +441,7 @@ func TestNoFilmVanishesAndHeightsAreToScale(t *testing.T) {
 	}
 	// The tooth must not eat a thin film.
 	for microns := 0.0; microns < 2000; microns += 7 {
-		for _, p := range profile(0, 200, 100, Film{Tooth: "grit blast", Microns: microns}) {
+		for _, p := range profile(0, 200, 100, Surface{Tooth: "grit blast", Microns: microns}) {
 			if math.Abs(p.y-100) > thinnest/2 {
 				t.Errorf("a scratch of %v µm is drawn %v deep", microns, p.y-100)
 			}
@@ -452,7 +452,7 @@ func TestNoFilmVanishesAndHeightsAreToScale(t *testing.T) {
 func TestCoarserScratchIsDrawnDeeper(t *testing.T) {
 	deep := func(microns float64) float64 {
 		d := 0.0
-		for _, p := range profile(0, 200, 0, Film{Tooth: "x", Microns: microns}) {
+		for _, p := range profile(0, 200, 0, Surface{Tooth: "x", Microns: microns}) {
 			d = max(d, p.y)
 		}
 		return d
@@ -461,7 +461,7 @@ func TestCoarserScratchIsDrawnDeeper(t *testing.T) {
 	if grades := []float64{deep(201), deep(82), deep(46.2), deep(21.8)}; !slices.IsSortedFunc(grades, func(a, b float64) int { return int(math.Copysign(1, b-a)) }) || grades[3] >= grades[0] {
 		t.Errorf("depths of P80, P180, P320, P800: %v", grades)
 	}
-	if flat := profile(0, 200, 5, Film{}); len(flat) != 2 {
+	if flat := profile(0, 200, 5, Surface{}); len(flat) != 2 {
 		t.Errorf("what nothing roughened is drawn with %d corners", len(flat))
 	}
 }

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
@@ -56,6 +57,7 @@ func Terminal(cols []Column, o TerminalOptions) string {
 		g = asciiGlyphs
 	}
 	t := &terminal{g: g, o: o}
+	t.layout(cols)
 	for i, c := range cols {
 		if i > 0 {
 			t.line("")
@@ -150,28 +152,36 @@ func (t *terminal) beside() int {
 	return n
 }
 
+// layout finds how wide the films and the numbers beside them are: the same for
+// all zones, as wide as the words leave it, within reason.
+func (t *terminal) layout(cols []Column) {
+	if t.o.Columns < gutterFrom {
+		t.drawn = min(26, max(8, t.o.Columns/3))
+		return
+	}
+	number, name := 0, 0
+	for _, c := range cols {
+		for _, f := range c.Films {
+			number = max(number, printable.Width(t.number(f)))
+		}
+	}
+	t.gutter = min(number, 18)
+	for _, c := range cols {
+		for _, f := range c.Films {
+			name = max(name, printable.Width(t.name(f)))
+		}
+	}
+	t.drawn = min(26, max(14, t.o.Columns-t.gutter-5-name))
+}
+
 func (t *terminal) column(c Column) {
 	t.text(0, t.shown(headOf(c)))
-	t.drawn, t.gutter = 26, 0
-	if t.o.Columns >= gutterFrom {
-		for _, f := range c.Films {
-			t.gutter = max(t.gutter, printable.Width(t.number(f)))
-		}
-		t.gutter = min(t.gutter, 18)
-		// As wide as the words beside it leave it, within reason.
-		longest := 0
-		for _, f := range c.Films {
-			longest = max(longest, printable.Width(t.name(f)))
-		}
-		t.drawn = min(26, max(14, t.o.Columns-t.gutter-5-longest))
-	} else {
-		t.drawn = min(26, max(8, t.o.Columns/3))
-	}
 	edge := strings.Repeat(t.g.edge, t.drawn)
-	if len(c.Films) > 0 && len(c.Films[0].OnTop) > 0 {
-		t.marked(c.Films[0].OnTop)
-	} else {
+	switch {
+	case len(c.Films) == 0:
 		t.row("", edge, "")
+	default:
+		t.seam("open face, ", c.Films[0].Face, c.Films[0].OnTop)
 	}
 	for i, f := range c.Films {
 		t.film(f)
@@ -179,10 +189,9 @@ func (t *terminal) column(c Column) {
 		case f.Substrate:
 			t.row("", edge, "")
 		case i+1 < len(c.Films) && len(c.Films[i+1].OnTop) > 0:
-			f.Marks = append(append([]Mark{}, f.Marks...), c.Films[i+1].OnTop...)
-			t.seam(f)
+			t.seam("", f.Surface, slices.Concat(f.Marks, c.Films[i+1].OnTop))
 		default:
-			t.seam(f)
+			t.seam("", f.Surface, f.Marks)
 		}
 	}
 }
@@ -251,21 +260,24 @@ func nth(list []string, i int) string {
 	return ""
 }
 
-// seam is the line between a film and what it lies on: its tooth and its marks.
-func (t *terminal) seam(f Film) {
+// seam is the line of a face: its tooth, what it met, and its marks.
+func (t *terminal) seam(which string, of Surface, marks []Mark) {
 	sign := t.g.smooth
-	if f.Tooth != "" {
+	if of.Tooth != "" {
 		sign = t.g.tooth
 	}
-	if len(f.Marks) > 0 {
-		sign = t.sign(f.Marks)
+	if len(marks) > 0 {
+		sign = t.sign(marks)
 	}
 	var said []string
-	if f.Tooth != "" {
-		said = append(said, f.Tooth)
+	if of.Tooth != "" {
+		said = append(said, of.Tooth)
 	}
-	if len(f.Touched) > 0 {
-		said = append(said, "met "+strings.Join(f.Touched, ", "))
+	if len(of.Touched) > 0 {
+		said = append(said, "met "+strings.Join(of.Touched, ", "))
+	}
+	if len(said) > 0 {
+		said[0] = which + said[0]
 	}
 	labels := printable.Wrap(t.shown(strings.Join(said, "; ")), t.beside()-2)
 	words := nth(labels, 0)
@@ -276,12 +288,6 @@ func (t *terminal) seam(f Film) {
 	for _, l := range labels[min(1, len(labels)):] { // no row of the drawing: it would look like a film
 		t.line(strings.Repeat(" ", t.o.Columns-t.beside()+2) + l)
 	}
-	t.say(f.Marks)
-}
-
-// marked is a face with marks on it and nothing above.
-func (t *terminal) marked(marks []Mark) {
-	t.row("", strings.Repeat(t.sign(marks), t.drawn), "")
 	t.say(marks)
 }
 

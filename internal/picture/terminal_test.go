@@ -9,7 +9,7 @@ import (
 
 func stackOfFilms() []Column {
 	return []Column{{Zone: "dent", Area: "1 ft2", Films: []Film{
-		{ID: "3:filler", Name: "body filler", Class: "filler", Step: 3, Mil: 80, Text: "2 mm (78.7 mil)", Short: "2 mm", Tooth: "P80",
+		{ID: "3:filler", Name: "body filler", Class: "filler", Step: 3, Mil: 80, Text: "2 mm (78.7 mil)", Short: "2 mm", Surface: Surface{Tooth: "P80"},
 			Marks: []Mark{{Contact: "dent/3:filler", Label: "FAILS: body filler lies on etch", Will: true}}},
 		{ID: "2:etch", Name: "etch (one-part acid primer)", Class: "primer", Step: 2, Mil: 0.3, Text: "0.3 mil (8 µm)", Short: "0.3 mil"},
 		{ID: "0:mild-steel", Name: "mild steel", Class: "substrate", Substrate: true},
