@@ -203,7 +203,7 @@ func alike(cols []picture.Column) []picture.Column {
 	for _, c := range cols {
 		looks := told([]picture.Column{{Films: c.Films}}) + c.Parent
 		for _, f := range c.Films {
-			looks += fmt.Sprintf("\x00%q%q%v%v%v%v", f.Tooth, f.Touched, f.Assumed, f.Fades, labels(f.Marks), labels(f.OnTop))
+			looks += fmt.Sprintf("\x00%#v%#v%v%v%v%v%v", f.Surface, f.Face, f.Assumed, f.Fades, labels(f.Marks), labels(f.OnTop), labels(f.Within))
 		}
 		i, known := at[looks]
 		if !known {
