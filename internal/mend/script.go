@@ -90,7 +90,12 @@ func (s *script) write(n int, set []entry, drop []string) ([]byte, error) {
 	}
 	var edits []splice
 	for _, key := range drop {
-		if child := node.Get(key); child != nil {
+		child := node.Get(key)
+		switch {
+		case child == nil:
+		case !direct(child):
+			return nil, fmt.Errorf("%s of step %d is written in pieces", key, n)
+		default:
 			edits = append(edits, s.without(node, child))
 		}
 	}
@@ -98,7 +103,7 @@ func (s *script) write(n int, set []entry, drop []string) ([]byte, error) {
 	inOrder(set)
 	for _, e := range set {
 		if child := node.Get(e.key); child != nil {
-			if child.Value.IsZero() || child.Form == sheet.FormTable {
+			if !direct(child) {
 				return nil, fmt.Errorf("%s of step %d is written in pieces", e.key, n)
 			}
 			edits = append(edits, splice{child.Value, e.value})
@@ -119,12 +124,18 @@ func (s *script) write(n int, set []entry, drop []string) ([]byte, error) {
 	return spliced(s.text, edits), nil
 }
 
+// direct: the value is written as key = value, and not as a table of its own
+// or with a dotted key.
+func direct(c *sheet.Node) bool {
+	return c.Form != sheet.FormTable && c.Form != sheet.FormTables && !c.Whole.IsZero()
+}
+
 // before is the key of a step that a new one is written behind: the last that
 // a painter would write ahead of it.
 func (s *script) before(node *sheet.Node, key string, drop []string) *sheet.Node {
 	var best, any *sheet.Node
 	for _, c := range node.Children {
-		if c.Whole.IsZero() || !c.Header.IsZero() || c.Form == sheet.FormTable || c.Form == sheet.FormTables || slices.Contains(drop, c.Name) {
+		if !direct(c) || slices.Contains(drop, c.Name) {
 			continue
 		}
 		any = c
@@ -295,7 +306,7 @@ func (s *script) above(node *sheet.Node) int {
 func (s *script) column(node *sheet.Node) int {
 	width, padded := 0, false
 	for _, c := range node.Children {
-		if c.Whole.IsZero() || !c.Header.IsZero() || c.Form == sheet.FormTable || node.Form == sheet.FormInline {
+		if !direct(c) || node.Form == sheet.FormInline {
 			continue
 		}
 		eq := bytes.IndexByte(s.text[c.Key.End:c.Value.Start], '=')
