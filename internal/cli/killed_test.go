@@ -54,6 +54,9 @@ func TestKilledAtAnyMomentEveryFileIsOldOrNew(t *testing.T) {
 			if err := os.WriteFile(filepath.Join(dir, name), old, 0o600); err != nil {
 				t.Fatal(err)
 			}
+			if err := os.Chmod(filepath.Join(dir, name), 0o600); err != nil { // one that was there keeps its own
+				t.Fatal(err)
+			}
 		}
 		cmd := start()
 		// From half the time a run takes to a quarter more than that.
