@@ -44,12 +44,17 @@ func (j *judgingFlags) add(f *pflag.FlagSet, as ...string) {
 	f.StringVar(&j.as, "as", "text", "how to print: "+strings.Join(as[:last], ", ")+" or "+as[last])
 	f.StringVar(&j.out, "out", "", "write to this `file` instead of the terminal")
 	f.StringVar(&j.stopAt, "stop-at", "fails", "the least grade that makes the exit status 1: fails, risk or advice")
-	f.StringVar(&j.house, "house", "", "use this house `file` instead of the guidecoat.toml found from the sheet's folder upward")
-	f.StringVar(&j.rules, "rules", "", "`folder` of the shop's own rules, beside the built-in ones")
-	f.StringVar(&j.today, "today", "", "judge waivers as on this `date` (YYYY-MM-DD); the machine's date if not given")
+	j.addShop(f)
 	f.StringVar(&j.color, "color", "auto", "auto, always or never (NO_COLOR is honored)")
 	f.BoolVar(&j.quiet, "quiet", false, "verdict lines only")
 	f.IntVar(&j.jobs, "jobs", 0, "sheets judged at a time (0: as many as there are processors)")
+}
+
+// addShop adds the flags that say by whose rules and on which day is judged.
+func (j *judgingFlags) addShop(f *pflag.FlagSet) {
+	f.StringVar(&j.house, "house", "", "use this house `file` instead of the guidecoat.toml found from the sheet's folder upward")
+	f.StringVar(&j.rules, "rules", "", "`folder` of the shop's own rules, beside the built-in ones")
+	f.StringVar(&j.today, "today", "", "judge waivers as on this `date` (YYYY-MM-DD); the machine's date if not given")
 }
 
 // oneOf checks a flag that takes one of a few words.

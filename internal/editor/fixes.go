@@ -1,0 +1,185 @@
+package editor
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"guidecoat/internal/mend"
+	"guidecoat/internal/printable"
+	"guidecoat/internal/rulebook"
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
+)
+
+// errChanged says that what was asked about is no longer what is written.
+var errChanged = errors.New("the file has changed since; ask again")
+
+// mender mends as the page was judged: with the texts of the open files, the
+// shop's rules and the day's waivers.
+func (s *server) mender(r *sheet.Reader) *mend.Mender {
+	return &mend.Mender{Reader: r, Judge: func(ctx context.Context, sh *sheet.Sheet, doc *stack.Document) (rulebook.Result, []sheet.Problem, error) {
+		house, problems := s.houseOf(sh)
+		if len(problems) > 0 {
+			return rulebook.Result{}, problems, nil
+		}
+		result, err := s.o.Book.Judge(ctx, doc, sh, rulebook.Options{Today: s.o.Today(), House: house})
+		return result, nil, err
+	}}
+}
+
+// latest waits until the text of a page has been judged. Where another file has
+// changed meanwhile, it is the page that took this one's place.
+func (s *server) latest(ctx context.Context, p *page) (*page, *outcome, error) {
+	for {
+		select {
+		case <-ctx.Done():
+			return nil, nil, ctx.Err()
+		case <-p.done:
+		}
+		if p.outcome != nil {
+			return p, p.outcome, nil
+		}
+		next := s.page(p.uri)
+		if next == nil || next == p || next.version != p.version {
+			return nil, nil, errChanged
+		}
+		p = next
+	}
+}
+
+// wornYet is said of a mend that leaves something to a person.
+const wornYet = " (then write what is worn for it)"
+
+// actions are the mends offered where a finding lies under the range: each was
+// judged, and the finding is gone with it. The last mends the whole sheet.
+func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, error) {
+	all := []codeAction{}
+	if p.kind != sheet.IsSheet {
+		return all, nil
+	}
+	p, out, err := s.latest(ctx, p)
+	if errors.Is(err, errChanged) {
+		return all, nil // the client asks again of the newer text
+	}
+	if err != nil {
+		return nil, err
+	}
+	r := s.reader(nil)
+	defer func() { _ = r.Close() }()
+	m := s.mender(r)
+	wanted := func(kind string) bool {
+		return len(q.Context.Only) == 0 || slices.ContainsFunc(q.Context.Only, func(only string) bool { return kind == only || strings.HasPrefix(kind, only+".") })
+	}
+	mendable := false
+	for _, f := range out.findings {
+		mendable = mendable || rulebook.AtLeast(f.Grade, "risk") && len(f.Mend) > 0
+		if !wanted(actionQuickFix) || !p.under(f, q.Range) {
+			continue
+		}
+		fixes, err := m.Offer(ctx, p.file, p.text.bytes, f)
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if err != nil {
+			s.log(messageWarning, "no mend could be worked out for "+f.Rule+": "+err.Error())
+			continue
+		}
+		for i, fix := range fixes {
+			title := fix.Title
+			if len(fix.Decide) > 0 {
+				title += wornYet
+			}
+			all = append(all, codeAction{
+				Title: printable.Visible(title), Kind: actionQuickFix, IsPreferred: i == 0,
+				Diagnostics: []diagnostic{p.told(p.file, f, len(p.built().Zones) > 1)}, Edit: p.edits(fix.Edits),
+			})
+		}
+	}
+	if mendable && wanted(actionMendAll) {
+		a := codeAction{Title: "Mend the whole sheet", Kind: actionMendAll, Data: &actionData{p.uri, p.version}}
+		if !s.client.resolve {
+			if a, err = s.mendWhole(ctx, p, a); err != nil {
+				return all, nil // what cannot be mended is not offered
+			}
+		}
+		all = append(all, a)
+	}
+	return all, nil
+}
+
+// under tells whether a finding of the page's own file lies under a range. It
+// counts with its whole step, not with the one line that is underlined.
+func (p *page) under(f rulebook.Finding, at span) bool {
+	if p.fileOf(f.Place) != p.file {
+		return false
+	}
+	where := p.text.place(f.Place, false)
+	return where.Start.Line <= at.End.Line && at.Start.Line <= where.End.Line
+}
+
+// edits are edits of the text as the protocol has them.
+func (p *page) edits(edits []mend.TextEdit) *workspaceEdit {
+	out := make([]textEdit, 0, len(edits))
+	for _, e := range edits {
+		out = append(out, textEdit{p.text.span(e.Start, e.End), e.New})
+	}
+	return &workspaceEdit{map[string][]textEdit{p.uri: out}}
+}
+
+// resolve works out the edit of an action that was chosen.
+func (s *server) resolve(ctx context.Context, a codeAction) (any, error) {
+	if a.Edit != nil || a.Data == nil {
+		return a, nil
+	}
+	p := s.page(a.Data.URI)
+	if p == nil || p.version != a.Data.Version {
+		return nil, errChanged
+	}
+	return s.mendWhole(ctx, p, a)
+}
+
+// mendWhole mends the whole sheet. What it could not mend it says.
+func (s *server) mendWhole(ctx context.Context, p *page, a codeAction) (codeAction, error) {
+	r := s.reader(nil)
+	defer func() { _ = r.Close() }()
+	result, problems, err := s.mender(r).Mend(ctx, p.file, p.text.bytes)
+	switch {
+	case err != nil:
+		return a, err
+	case len(problems) > 0:
+		return a, fmt.Errorf("%s cannot be read: %s", filepath.Base(p.file), problems[0].Message)
+	case result.Outcome == mend.None:
+		return a, errors.New("no edit that the rulebook offers mends this sheet with what is on the shelf" + leftWords(result))
+	}
+	if said := leftWords(result) + decideWords(result); said != "" {
+		_ = s.conn.Notify(s.ctx, "window/showMessage", showMessage{messageWarning, "The sheet was mended" + said})
+	}
+	a.Edit, a.Data = p.edits(mend.Changes(result.Before, result.After)), nil
+	return a, nil
+}
+
+func leftWords(r *mend.Result) string {
+	var left []string
+	for _, l := range r.Left {
+		left = append(left, l.Rule+" ("+l.Why+")")
+	}
+	if len(left) == 0 {
+		return ""
+	}
+	return printable.Visible("; what stays: " + strings.Join(left, "; "))
+}
+
+func decideWords(r *mend.Result) string {
+	var left []string
+	for _, d := range r.Decide {
+		left = append(left, d.Message)
+	}
+	if len(left) == 0 {
+		return ""
+	}
+	return printable.Visible("; for you to decide and write: " + strings.Join(left, "; "))
+}
