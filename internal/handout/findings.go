@@ -48,7 +48,7 @@ func (b *builder) findings() {
 			}
 		}
 		for _, s := range f.Sources {
-			b.sourced = append(b.sourced, source{For: f.Rule, Text: s})
+			b.rests("Finding: "+string(f.Rule), string(s))
 		}
 		b.v.Findings = append(b.v.Findings, *f)
 	}

@@ -22,7 +22,6 @@ type builder struct {
 	cupsOf  map[int]*plan.Cup
 	about   map[int][]ref    // findings by the step they are about
 	hazards map[string][]int // the steps that have to do with each
-	sourced []source
 }
 
 // written is a quantity as the sheet writes it, "" where it does not.
@@ -178,9 +177,9 @@ func (b *builder) products() {
 		}
 		b.v.Products = append(b.v.Products, p)
 		if text := c.Card["data_sheet"]; text != "" {
-			b.sourced = append(b.sourced, source{For: said(title), Text: said("data sheet " + text)})
+			b.rests(title, "data sheet "+text)
 		} else if c.Laid {
-			b.sourced = append(b.sourced, source{For: said(title), Text: "no data sheet stands on its card"})
+			b.rests(title, "no data sheet stands on its card")
 		}
 	}
 }
@@ -262,7 +261,7 @@ func (b *builder) cups() {
 				words += fmt.Sprintf("; %s taken together %s", stepsNamed(l.Steps), orUnknown(both(l.Voc)))
 			}
 			out.Limit = append(out.Limit, said(words))
-			b.sourced = append(b.sourced, source{For: said("VOC limit, " + l.Region), Text: said(l.Source)})
+			b.rests("VOC limits of "+l.Region, l.Source)
 		}
 		b.v.Cups = append(b.v.Cups, out)
 	}
@@ -283,9 +282,7 @@ func (b *builder) cautions() {
 	for _, h := range slices.SortedFunc(maps.Keys(b.hazards), graver) {
 		c := cautions[h]
 		b.v.Hazards = append(b.v.Hazards, hazard{said(c.name), said(c.signal), said(c.text), b.hazards[h]})
-		for _, s := range c.source {
-			b.sourced = append(b.sourced, source{For: said("Caution: " + strings.ToLower(c.name)), Text: said(s)})
-		}
+		b.rests("Caution: "+strings.ToLower(c.name), c.source...)
 	}
 	var wear []string
 	for _, st := range b.s.Steps {
@@ -299,13 +296,17 @@ func (b *builder) cautions() {
 	b.v.Wear = said(strings.Join(wear, ", "))
 }
 
-// sources are what the page's numbers and words rest on, each told once.
-func (b *builder) sources() {
-	seen := map[source]bool{}
-	for _, s := range b.sourced {
-		if !seen[s] {
-			seen[s] = true
-			b.v.Sources = append(b.v.Sources, s)
+// rests notes what some words or numbers of the page rest on, each text once.
+func (b *builder) rests(on string, texts ...string) {
+	at := slices.IndexFunc(b.v.Sources, func(s source) bool { return s.For == said(on) })
+	if at < 0 {
+		at = len(b.v.Sources)
+		b.v.Sources = append(b.v.Sources, source{For: said(on)})
+	}
+	s := &b.v.Sources[at]
+	for _, t := range texts {
+		if !slices.Contains(s.Texts, said(t)) {
+			s.Texts = append(s.Texts, said(t))
 		}
 	}
 }

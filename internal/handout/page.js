@@ -22,7 +22,6 @@
     build.classList.toggle("walking", on);
     walk.classList.toggle("on", on);
     moves.hidden = !on;
-    turn.setAttribute("aria-pressed", String(on));
     turn.textContent = on ? "Show all the steps" : "Step through the build";
     for (const el of [start, ...steps]) if (el) el.classList.remove("now", "stands");
     if (!on) {
@@ -48,7 +47,7 @@
   back.addEventListener("click", () => move(-1));
   next.addEventListener("click", () => move(1));
   document.addEventListener("keydown", (e) => {
-    if (at < 0 || e.ctrlKey || e.altKey || e.metaKey || e.shiftKey) return;
+    if (at < 0 || e.ctrlKey || e.altKey || e.metaKey || e.shiftKey || e.target.closest(".scroll")) return;
     if (e.key === "ArrowRight") move(1);
     else if (e.key === "ArrowLeft") move(-1);
     else if (e.key === "Escape") {

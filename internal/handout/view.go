@@ -172,7 +172,11 @@ type waived struct {
 	Signal, Caution                         said // of the people family, told all the same
 }
 
-type source struct{ For, Text said }
+// source is what some words or numbers of the page rest on.
+type source struct {
+	For   said
+	Texts []said
+}
 
 func newView(in Input) (*view, error) {
 	j := in.Judged
@@ -196,7 +200,6 @@ func newView(in Input) (*view, error) {
 		return nil, err
 	}
 	b.cautions()
-	b.sources()
 	return v, nil
 }
 

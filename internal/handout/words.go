@@ -263,6 +263,9 @@ func (b *builder) cutWords(st *sheet.Step, c sheet.Cut) string {
 	return words
 }
 
+// mostNamed is how many zones are named where all are meant.
+const mostNamed = 6
+
 // stepFacts are the particulars of a step beside its sentence.
 func (b *builder) stepFacts(st *sheet.Step) []fact {
 	var facts []string
@@ -276,7 +279,11 @@ func (b *builder) stepFacts(st *sheet.Step) []fact {
 	case st.On.Written || st.Except.Written:
 		add("On", strings.Join(zones, ", "))
 	case len(b.s.Zones) > 0 || len(zones) > 1:
-		add("On", "everything ("+strings.Join(zones, ", ")+")")
+		words := "everything"
+		if len(zones) <= mostNamed {
+			words += " (" + strings.Join(zones, ", ") + ")"
+		}
+		add("On", words)
 	}
 	if c := b.cupsOf[st.N]; c != nil {
 		mix := c.Mix

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"guidecoat/internal/plan"
+	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/trade"
 )
@@ -190,6 +191,39 @@ func TestALessonPartsWhatHappensFromWhatItLooksLikeAndHowToTell(t *testing.T) {
 				t.Errorf("%q: part %d is %q, want %q", test.why, i+1, words, want)
 			}
 		}
+	}
+}
+
+// Every rule tells how to know its fault in the shop, and no word of it is lost
+// on the page.
+func TestEveryRuleOfTheBookHasItsLesson(t *testing.T) {
+	book, err := rulebook.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules, err := book.Rules()
+	if err != nil {
+		t.Fatal(err)
+	}
+	looks := 0
+	for _, r := range rules {
+		m, l, tl := lesson(r.Description)
+		if len(m) == 0 || len(tl) == 0 {
+			t.Errorf("%s: what happens is %q, how to tell is %q", r.Name, m, tl)
+		}
+		if len(l) > 0 {
+			looks++
+		}
+		var words []string
+		for _, s := range slices.Concat(m, l, tl) {
+			words = append(words, strings.Fields(string(s))...)
+		}
+		if !slices.Equal(words, strings.Fields(r.Description)) {
+			t.Errorf("%s: the lesson says %q", r.Name, words)
+		}
+	}
+	if looks < len(rules)*8/10 {
+		t.Errorf("only %d of %d rules say what is seen", looks, len(rules))
 	}
 }
 
