@@ -124,3 +124,9 @@ test_on_bare_metal_the_metals_rule_speaks if {
 test_on_bare_plastic_it_is_told_here if {
 	grades(object.union(primer({}), {"lower_traits": {"plastic": true}, "lower_substrate": true})) == {"risk"}
 }
+
+test_a_wiped_pore_before_color_lacks_the_tack_alone if {
+	some v in found(object.union(color({"cleaned": true}), {"lower_pore": true}))
+	v.grade == "advice"
+	v.mend == [{"edit": "insert", "where": "before", "step": 6, "set": {"do": "tack"}}]
+}

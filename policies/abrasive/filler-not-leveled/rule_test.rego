@@ -98,3 +98,14 @@ test_it_offers_a_block_that_suits_what_goes_over_it if {
 	some w in found(contact({"upper_kind": "solvent basecoat", "upper_traits": {"class": "color"}}))
 	w.mend[0].set.grit == "P500"
 }
+
+test_filler_on_polyester_surfacer_is_not_filler_on_filler if {
+	grades(contact({"upper_kind": "body filler", "lower_kind": "polyester surfacer"})) == {"fails"}
+}
+
+test_clear_and_sealer_want_the_finer_block_too if {
+	every class in ["color", "clear", "sealer"] {
+		some v in found(contact({"upper_traits": {"class": class}}))
+		v.mend[0].set.grit == "P500"
+	}
+}

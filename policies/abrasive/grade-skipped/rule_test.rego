@@ -146,3 +146,24 @@ test_where_no_grade_lies_between_it_offers_none if {
 	some v in found(over([fall(3, "P80", 4, "P320", "")], [], at(3, "P80"), {}))
 	v.mend == []
 }
+
+# P120 and then P320, with what else was done to the film; the coarsest scratch left is of another step.
+skipped(before, after) := over(
+	[fall(3, "P120", 4, "P320", "P180")],
+	array.concat(array.concat(before, [at(3, "P120"), at(4, "P320")]), after), at(9, "P600"), {},
+)
+
+test_coarser_paper_before_the_skip_is_no_going_back if grades(skipped([at(2, "P80")], [])) == {["risk", "will"]}
+
+test_coarser_paper_after_the_skip_is if {
+	grades(skipped([], [at(5, "P180")])) == set()
+	grades(skipped([], [object.union(at(5, "P180"), {"do": "block"})])) == set()
+}
+
+test_a_scuff_after_the_skip_is_no_going_back if {
+	grades(skipped([], [object.union(at(5, "P180"), {"do": "scuff"})])) == {["risk", "will"]}
+}
+
+test_what_only_may_be_coarser_is_no_going_back if {
+	grades(skipped([], [object.union(pad("fine pad", "P240", "P400"), {"step": 5, "do": "sand"})])) == {["risk", "will"]}
+}

@@ -69,3 +69,7 @@ test_acid_primer_and_promoter_have_a_rule_of_their_own if {
 }
 
 test_a_film_that_was_there_is_cured if grades(abrasion({"existing": true, "sand_after": null})) == set()
+
+test_bare_plastic_is_no_film if {
+	grades(abrasion({"surface_traits": {"class": "substrate", "acid": false, "sandable": false}})) == set()
+}

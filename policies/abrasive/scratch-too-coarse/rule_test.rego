@@ -194,3 +194,5 @@ test_where_no_grade_is_known_it_offers_none if {
 	some v in found(base("P280", "black"))
 	v.mend == []
 }
+
+test_under_a_primer_the_limits_of_color_do_not_hold if grades(primer("P360", "P320", "typical")) == set()

@@ -163,3 +163,19 @@ test_an_upper_film_without_a_limit_is_silent if grades(over(grit("P2000"), "card
 test_bare_metal_and_plastic_have_rules_of_their_own if {
 	grades(over(grit("P600"), "card", {"lower_existing": false, "lower_substrate": true})) == set()
 }
+
+test_outside_a_blend_the_films_own_limit_alone_is_told if {
+	polish := {"step": 4, "do": "sand", "name": "P3000", "pad": false, "known": true, "microns": {"lo": 7, "hi": 7, "open": false, "text": "P3000", "shown": {"lo": 7, "hi": 7, "unit": "µm"}}}
+	some v in found(over(polish, "card", {}))
+	[v.grade, v.certainty] == ["risk", "will"]
+	v.limit.lo == 30.2
+}
+
+test_the_metal_of_the_panel_was_there_and_is_no_film if {
+	grades(over(grit("P600"), "card", {"lower_substrate": true})) == set()
+}
+
+test_a_usual_window_that_does_not_shut_of_itself_is_held_to_its_hours if {
+	some v in found(fresh(object.union(most(30, 30, []), {"window_given": "typical"})))
+	[v.certainty, v.leaned] == ["will", []]
+}

@@ -66,3 +66,12 @@ test_a_card_that_names_the_paint_lets_it_in if grades(over("factory finish", {"c
 test_a_list_without_it_does_not if grades(over("factory finish", {"card_says": "unlisted"})) == {"risk"}
 
 test_an_epoxy_there_is_silent if grades(contact({"upper_kind": "epoxy primer", "upper_traits": {"epoxy": true}})) == set()
+
+test_it_offers_a_primer_that_may_lie_on_paint_or_the_metal if {
+	some v in found(over("factory finish", {}))
+	v.mend[0] == {
+		"edit": "set", "step": 6, "key": "product_kind",
+		"value": ["epoxy primer", "waterborne primer", "urethane surfacer"],
+	}
+	v.mend[1].set.do == "strip"
+}

@@ -73,3 +73,20 @@ test_with_a_list_of_metals_alone_it_offers_epoxy if {
 	some v in found(contact({"card_says": "unlisted", "upper_card": "metals", "lower_substrate": true}))
 	v.mend[0].set.product_kind == ["epoxy primer"]
 }
+
+test_it_offers_every_film_that_can_be_sprayed_between_and_nothing_else if {
+	sprayable := [
+		"adhesion promoter", "epoxy primer", "epoxy sealer", "epoxy surfacer", "one-part acid primer",
+		"two-part wash primer", "urethane surfacer", "waterborne primer",
+	]
+	c := contact({"card_says": "unlisted"})
+	every kind in sprayable {
+		some v in rule.verdict with input as {"contacts": [c], "zones": [], "cards": {"upper": {"goes_on": [kind, "body filler"]}}}
+		v.mend[0].set.product_kind == [kind]
+	}
+	some v in rule.verdict with input as {
+		"contacts": [object.union(c, {"upper_kind": "solvent basecoat"})], "zones": [],
+		"cards": {"upper": {"goes_on": ["urethane sealer", "solvent basecoat"]}},
+	}
+	v.mend[0].set.product_kind == ["urethane sealer"]
+}

@@ -66,3 +66,8 @@ test_it_cannot_leave_out_what_was_there if {
 	count([e | some e in v.mend; e.edit == "drop"]) == 0
 	count(v.mend) == 1
 }
+
+test_acid_primer_of_the_first_step_can_be_left_out_too if {
+	some v in found(over("one-part acid primer", {"lower_step": 1}))
+	v.mend[0] == {"edit": "drop", "step": 1}
+}

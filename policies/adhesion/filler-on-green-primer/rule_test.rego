@@ -119,3 +119,17 @@ test_too_young_and_unsanded_is_one_finding if {
 test_a_card_of_its_own_asks_for_no_sanding if {
 	grades(surfacer({"fill_after": after(20, 20, "card"), "fill_sanded": false})) == set()
 }
+
+test_color_on_an_unsanded_surfacer_has_a_rule_of_its_own if {
+	grades(surfacer({"upper_kind": "solvent basecoat"})) == set()
+}
+
+test_what_is_neither_epoxy_nor_urethane_wants_no_sanding_here if {
+	grades(surfacer({"lower_traits": {"epoxy": false, "urethane": false}})) == set()
+}
+
+test_a_young_surfacer_that_was_baked_is_told_only_of_the_sanding if {
+	some v in found(surfacer({"fill_after": after(2, 2, "typical"), "baked_full": true}))
+	[v.grade, v.certainty] == ["risk", "may"]
+	contains(v.message, "nothing has sanded")
+}

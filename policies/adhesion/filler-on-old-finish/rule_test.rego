@@ -123,3 +123,9 @@ test_it_offers_bare_metal if {
 		"set": {"do": "strip", "tool": "sander", "grit": "P80", "on": ["dent"]},
 	}]
 }
+
+test_underbody_coating_is_a_finish_and_never_hard_enough_to_glaze if {
+	grades(on("underbody coating", "coating", true, {})) == {["risk", "will"]}
+	grades(putty("underbody coating", "coating", {"abraded": true})) == {["risk", "will"]}
+	grades(on("underbody coating", "coating", false, {})) == {["fails", "will"]}
+}

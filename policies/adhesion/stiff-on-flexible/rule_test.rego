@@ -138,3 +138,15 @@ test_another_primer_or_flex_additive_is_offered_for_a_primer if {
 	some v in found(on_plastic("epoxy primer", {}))
 	[e.key | some e in v.mend] == ["product_kind", "additive"]
 }
+
+test_plastic_and_promoter_are_told_once if {
+	some v in found(on_plastic("epoxy primer", {"lower_traits": {"class": "substrate", "plastic": true, "flexible": true}}))
+	contains(v.message, "the plastic beneath it gives")
+	some w in found(through(["0:bare plastic", "2:tie"], {"lower_traits": {"class": "promoter", "plastic": false, "flexible": true}}))
+	contains(w.message, "the plastic beneath it gives")
+}
+
+test_it_offers_urethane_first_and_then_the_additive if {
+	some v in found(on_plastic("epoxy primer", {}))
+	[e.value | some e in v.mend] == [["urethane surfacer", "urethane sealer"], "flex additive"]
+}

@@ -108,3 +108,10 @@ test_it_offers_the_rub_before_a_barrier if {
 		{"edit": "insert", "where": "before", "step": 6, "set": {"do": "spray", "product_kind": ["epoxy primer", "waterborne primer"]}},
 	]
 }
+
+test_what_was_there_is_old_whatever_its_hours_say if {
+	grades(aged({"gap": days(7, 7)})) == {["risk", "will"]}
+	grades(aged({"gap": days(40, 40)})) == {["risk", "will"]}
+	some v in found(aged({"gap": days(40, 40)}))
+	not contains(v.message, "DAYS")
+}

@@ -159,3 +159,8 @@ test_it_offers_a_barrier_or_bare_metal if {
 		{"edit": "insert", "where": "before", "step": 6, "set": {"do": "strip", "tool": "sander", "grit": "P80", "on": ["dent"]}},
 	]
 }
+
+test_a_wet_film_open_upward_is_no_light_coat if {
+	open := object.union(lay("6", 1, 1), {"light_coat": object.union(lay("6", 1, 1).light_coat, {"open": true})})
+	graded(epoxy("aged lacquer"), [open]) == {["risk", "will"]}
+}

@@ -48,3 +48,8 @@ test_it_never_offers_the_thinner_itself if {
 	v.message == "gloss (urethane clear) has isocyanate in the cup and is reduced with lacquer thinner"
 	v.mend == []
 }
+
+test_a_thinner_without_a_name_goes_by_its_kind if {
+	some v in found(mix({"reducer_kind": "lacquer thinner", "reducer_name": ""}))
+	v.message == "gloss (urethane clear) has isocyanate in the cup and is reduced with lacquer thinner"
+}
