@@ -104,3 +104,7 @@ test_a_one_part_film_is_silent if {
 }
 
 test_a_warm_first_day_inside_is_silent if count(found([piece({"cold": panel(1.02, 1.02)})])) == 0
+
+test_a_sure_cold_that_may_fall_in_the_first_day_is_a_risk_that_may_be if {
+	{[v.grade, v.certainty] | some v in found([piece({"cold": panel(0.98, 0.98), "after": after(720, 2880)})])} == {["risk", "may"]}
+}

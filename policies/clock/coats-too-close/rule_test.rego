@@ -132,3 +132,14 @@ test_a_later_step_with_nothing_written_between_is_a_risk if {
 }
 
 test_a_later_step_once_the_first_is_matte_is_silent if count(found(joined({"joins": open}))) == 0
+
+test_what_is_not_written_is_told_as_that_and_once if {
+	vs := found(lay({"between_written": false, "between": wait(0.4, 0.4)}))
+	count(vs) == 1
+	some v in vs
+	contains(v.message, "no step says")
+}
+
+test_a_gap_that_is_known_needs_no_other_wait_written if {
+	count(found(joined({"joins": wait(1.5, 1.5), "joins_written": false}))) == 0
+}

@@ -107,3 +107,7 @@ test_of_two_films_too_young_the_one_laid_last_is_told_of if {
 	some v in vs
 	contains(v.message, "goes over build (urethane surfacer)")
 }
+
+test_color_on_color_that_was_blocked_and_settles_is_no_exception if {
+	count(found(contact("color", [film(settling(aged(0.5, 0.5)), {"traits": {"class": "color"}})]))) == 1
+}

@@ -224,3 +224,34 @@ test_the_wait_that_would_do_is_offered_after_the_last_coat if {
 	some v in found(object.union(contact({}), laid))
 	v.mend == [{"edit": "set", "step": 3, "key": "then_wait", "value": "2 h"}]
 }
+
+filled := {
+	"recoat_least_warm": null, "fill_after": enough,
+	"fill_slowed": slowed(cold, twice),
+}
+
+test_filler_on_what_was_there_or_was_baked_is_silent if {
+	count(found(contact(filled))) == 1
+	count(found(contact(object.union(filled, {"gap_applies": false})))) == 0
+	count(found(contact(object.union(filled, {"baked_full": true})))) == 0
+}
+
+test_the_longer_flash_is_offered_where_it_is_written if {
+	some v in found(lay({"between": flash, "between_slowed": flash_in_the_cold}))
+	v.mend == [{"edit": "set", "step": 5, "key": "between", "value": "2 h"}]
+	some w in found(lay({
+		"between_written": false, "between": flash, "between_slowed": flash_in_the_cold,
+		"joins": flash, "joins_slowed": flash_in_the_cold, "joins_step": 4,
+	}))
+	w.mend == [{"edit": "set", "step": 4, "key": "then_wait", "value": "2 h"}]
+	some x in found(lay({
+		"between": flash, "between_slowed": slowed(flash, twice),
+		"joins": flash, "joins_slowed": flash_in_the_cold, "joins_step": 4,
+	}))
+	x.mend == [{"edit": "set", "step": 4, "key": "then_wait", "value": "2 h"}]
+}
+
+test_a_flash_to_the_next_step_in_a_mild_cold_is_silent if {
+	mild := slowed(against("6 min", "10 min", 0.6, 0.6), times(1.2, 1.2))
+	count(found(lay({"joins": flash, "joins_slowed": mild, "joins_step": 4}))) == 0
+}

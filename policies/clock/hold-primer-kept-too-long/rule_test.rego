@@ -89,3 +89,7 @@ test_any_other_primer_is_silent if count(found(exposure({"traits": {"acid": fals
 test_a_time_nobody_wrote_is_silent if {
 	count(found(exposure({"acid_hold": object.union(stood("", "14 days", 0, null), {"open": true})}))) == 0
 }
+
+test_what_may_be_too_long_is_a_risk_that_may_be if {
+	{[v.grade, v.certainty] | some v in found(exposure({"acid_hold": stood("10 days - 20 days", "14 days", 0.7, 1.4)}))} == {["risk", "may"]}
+}

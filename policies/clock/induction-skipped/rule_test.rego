@@ -49,3 +49,5 @@ test_a_stand_that_may_be_too_short_may_be if {
 test_exactly_the_induction_is_silent if count(found(due, true, stood(1, 1))) == 0
 
 test_a_card_without_induction_is_silent if count(found(null, false, null)) == 0
+
+test_a_stand_that_is_not_written_is_told_once if count(found(due, false, stood(0.3, 0.3))) == 1

@@ -62,3 +62,8 @@ test_more_than_a_tenth_over_fails if {
 test_exactly_the_pot_life_is_silent if count(found(pot(1, 1))) == 0
 
 test_a_one_part_product_is_silent if count(found(null)) == 0
+
+test_a_fresh_cup_is_offered_from_two_coats_on if {
+	some v in judged(pot(1.5, 1.5), 2)
+	v.mend == [{"edit": "set", "step": 5, "key": "fresh_cup", "value": true}]
+}

@@ -126,3 +126,52 @@ test_a_film_without_a_dead_time_is_silent if {
 }
 
 test_what_was_there_has_no_gap if count(judged(object.union(contact(20, 20, {}), {"gap_applies": false}))) == 0
+
+verdicts(c) := {[v.grade, v.certainty] | some v in judged(c)}
+
+test_a_gap_just_over_its_beginning_at_either_end_may_be_in_it if {
+	verdicts(contact(6, null, {})) == {["risk", "may"]}
+	verdicts(contact(3, 6, {})) == {["risk", "may"]}
+}
+
+# Working: a tenth under 48 h is 43.2 h, a tenth over 4 h is 4.4 h.
+test_the_grace_goes_by_the_worse_end_of_the_gap if {
+	verdicts(contact(40.8, 45.6, {})) == {["fails", "will"]}
+	verdicts(contact(4.2, 4.8, {})) == {["fails", "will"]}
+	verdicts(contact(4.2, 4.3, {})) == {["risk", "will"]}
+}
+
+test_exactly_a_tenth_before_its_end_is_graced if {
+	c := contact(43, 43, {})
+	verdicts(object.union(c, {"dead_end": {"over": {"lo": 0.9, "hi": 0.9}}})) == {["risk", "will"]}
+	verdicts(object.union(c, {"dead_end": {"over": {"lo": 0.89, "hi": 0.89}}})) == {["fails", "will"]}
+}
+
+test_its_outermost_ends_are_shown if {
+	some v in judged(object.union(contact(20, 20, {}), {
+		"dead_start": {"limit": {"shown": {"lo": 4, "hi": 5, "unit": "h"}}},
+		"dead_end": {"limit": {"shown": {"lo": 40, "hi": 48, "unit": "h"}}},
+	}))
+	v.limit == {"lo": 4, "hi": 48, "unit": "h"}
+}
+
+test_a_window_that_ends_while_it_may_have_begun_is_no_way_out if {
+	some v in judged(object.union(contact(20, 20, {}), {
+		"recoat_most": {"limit": {"hi": 270, "text": "4.5 h"}}, "dead_start": {"limit": {"lo": 240, "hi": 300}},
+	}))
+	count(v.mend) == 1
+}
+
+test_only_a_cards_own_number_has_grace if {
+	every more in [{"graced": false}, {"source": "house"}] {
+		verdicts(contact(46, 46, more)) == {["fails", "will"]}
+		verdicts(contact(4.2, 4.2, more)) == {["fails", "will"]}
+	}
+}
+
+test_an_open_end_of_either_side_says_nothing if {
+	every end in ["dead_start", "dead_end"] {
+		verdicts(object.union(contact(20, 20, {}), {end: {"open": true}})) == set()
+		verdicts(object.union(contact(3, 20, {}), {end: {"open": true}})) == set()
+	}
+}

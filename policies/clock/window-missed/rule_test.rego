@@ -173,3 +173,5 @@ test_a_shut_window_with_a_gap_nobody_wrote_is_silent if {
 test_unleveled_polyester_is_another_rules_matter if count(found(shut({"lower_pore": true}))) == 0
 
 test_wax_on_a_shut_clear_is_silent if count(found(shut({"upper_kind": "cavity wax"}))) == 0
+
+test_a_shut_film_that_was_there_has_no_gap if count(found(shut({"gap_applies": false}))) == 0

@@ -39,3 +39,5 @@ test_what_was_there_is_silent if count(found(contact({"gap_applies": false}))) =
 test_solder_is_metal if count(found(contact({"lower_kind": "body solder"}))) == 0
 
 test_wax_need_not_bond if count(found(contact({"upper_kind": "cavity wax"}))) == 0
+
+test_wax_takes_no_paint_at_any_time if count(found(contact({"lower_kind": "cavity wax"}))) == 0
