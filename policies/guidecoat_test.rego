@@ -72,3 +72,7 @@ test_every_family_is_gathered_under_its_own_name if {
 	}
 	count(found) == 11
 }
+
+test_advice_covers_advice if {
+	left({finding("near", "panel/3:grey", "advice"), finding("far", "panel/3:grey", "advice")}) == {"near"}
+}

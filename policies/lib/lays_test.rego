@@ -53,3 +53,9 @@ test_one_coat_more_is_offered_where_one_step_lays_the_film if {
 	lib.coated("3:grey") == [{"edit": "set", "step": 3, "key": "coats", "value": 3}] with input.lays as lays
 	lib.coated("4:red") == [] with input.lays as lays
 }
+
+test_clear_and_color_are_scuffed_finer_than_a_primer if {
+	every class, pad in {"color": "very fine pad", "clear": "very fine pad", "primer": "fine pad"} {
+		lib.grip_for({"upper_kind": "", "upper_traits": {"class": class}}).pad == pad
+	}
+}

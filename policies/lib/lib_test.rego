@@ -266,3 +266,22 @@ test_a_verdict_joins_place_judgement_words_and_edits if {
 	v.message == "too soon"
 	v.mend == [{"edit": "drop", "step": 3}]
 }
+
+test_an_open_measure_breaks_nothing_whatever_its_numbers if {
+	every c in [least(0.4, 0.5), least(0.5, 1.5), most(2, 3), most(0.5, 1.5)] {
+		not lib.broken(object.union(c, {"open": true}))
+	}
+	not lib.above(object.union(span(9, 12), {"open": true}), span(5, 5))
+	not lib.below(object.union(span(1, 2), {"open": true}), span(5, 5))
+}
+
+test_from_exactly_a_limit_upward_may_be_above if lib.above(span(5, 8), span(5, 5)) == "may"
+
+test_up_to_exactly_a_limit_may_be_below if lib.below(span(2, 5), span(5, 5)) == "may"
+
+test_a_limit_that_is_no_cards_has_no_grace if {
+	every c in [least(0.95, 0.95), most(1.05, 1.05)] {
+		judged := lib.judged("fails", object.union(numbered(c), {"graced": true, "source": "limit"})) with input.limits as ten_percent
+		judged.grade == "fails"
+	}
+}

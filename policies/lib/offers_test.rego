@@ -145,3 +145,8 @@ test_basecoat_has_strong_solvent_and_epoxy_has_not if {
 	"solvent basecoat" in lib.strong_solvent
 	not "epoxy primer" in lib.strong_solvent
 }
+
+test_the_first_step_can_be_changed_like_any_other if {
+	lib.longer_wait(1, "1 h") == [lib.set_key(1, "then_wait", "1 h")]
+	lib.replaced(1, ["epoxy primer"]) == [lib.set_key(1, "product_kind", ["epoxy primer"])]
+}

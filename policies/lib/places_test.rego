@@ -71,3 +71,23 @@ test_every_metal_has_its_own_grade if {
 	grit("aluminum", false, "epoxy primer") == "D"
 	grit("galvanized steel", true, "epoxy primer") == "E"
 }
+
+acid_on(lower) := g if {
+	c := {
+		"lower_kind": lower, "upper_kind": "one-part acid primer", "upper_traits": {"acid": true},
+		"lower_traits": {"steel": lower == "mild steel", "zinc": false}, "tooth": {"fine_card": null},
+	}
+	g := lib.metal_grit(c) with input as {"limits": {
+		"metal_steel_acid_fine": {"measure": {"text": "F"}},
+		"metal_stainless_fine": {"measure": {"text": "C"}},
+		"metal_aluminum_fine": {"measure": {"text": "D"}},
+	}}
+}
+
+test_acid_primer_takes_a_finer_scratch_on_steel_alone if {
+	acid_on("mild steel") == "F"
+	acid_on("stainless steel") == "C"
+	acid_on("aluminum") == "D"
+}
+
+test_stainless_has_its_grade_under_a_primer_too if grit("stainless steel", false, "epoxy primer") == "C"

@@ -53,3 +53,8 @@ test_each_zone_speaks_for_itself if {
 test_exactly_one_mil_left_is_silent if count(found([abrasion(5, "panel", left(1, 1))])) == 0
 
 test_a_film_that_is_not_the_only_barrier_is_silent if count(found([abrasion(5, "panel", null)])) == 0
+
+test_a_later_sanding_of_another_film_does_not_speak_for_it if {
+	other := object.union(abrasion(7, "panel", left(0.5, 0.5)), {"layer": "4:other"})
+	count(found([abrasion(5, "panel", left(0.5, 0.5)), other])) == 2
+}

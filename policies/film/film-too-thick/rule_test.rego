@@ -78,3 +78,34 @@ test_a_film_that_may_be_too_thick_may_be if {
 test_exactly_the_most_is_silent if count(found(false, film("0.5", true, 1, 1), null)) == 0
 
 test_a_film_that_is_not_known_is_silent if count(found(true, null, null)) == 0
+
+test_only_acid_primer_splits_when_half_as_thick_again if {
+	{v.grade | some v in found(false, film("0.5", true, 2, 2), film("0.75", false, 1.3, 1.3))} == {"risk"}
+}
+
+# A film twice too thick, by how its coats were laid.
+offered(lays) := m if {
+	vs := rule.verdict with input as {
+		"layers": [{"id": "3:etch", "name": "etch", "traits": {"acid": false}, "thick": film("0.5", true, 2, 2), "thick_half": null}],
+		"contacts_by_upper": {"3:etch": [{
+			"id": "panel/3:etch", "zone": "panel", "step": 3, "upper": "3:etch", "lower": "0:mild-steel", "place": {},
+		}]},
+		"lays": lays,
+		"limits": {"grace": {"low": 0.9, "high": 1.1}},
+	}
+	some v in vs
+	m := v.mend
+}
+
+test_it_offers_the_coats_that_stay_within_it if {
+	offered([
+		{"layer": "2:other", "step": 2, "coats": 4, "coats_most": 1},
+		{"layer": "3:etch", "step": 3, "coats": 2, "coats_most": 1},
+	]) == [{"edit": "set", "step": 3, "key": "coats", "value": 1}]
+}
+
+test_it_offers_nothing_where_fewer_coats_would_not_do if {
+	every most in [0, 2, 3] {
+		offered([{"layer": "3:etch", "step": 3, "coats": 2, "coats_most": most}]) == []
+	}
+}

@@ -110,3 +110,14 @@ test_it_offers_nothing_where_coats_would_not_do if {
 	some v in vs
 	v.mend == []
 }
+
+test_it_offers_nothing_where_as_many_coats_should_have_done if {
+	vs := rule.verdict with input as {
+		"layers": [{"id": "3:grey", "name": "grey (epoxy primer)", "thin": film(0.6, 0.6)}],
+		"contacts_by_upper": {"3:grey": [on_metal("primer")]},
+		"lays": [{"layer": "3:grey", "step": 3, "coats": 2, "coats_enough": 2}],
+		"limits": {"grace": {"low": 0.9, "high": 1.1}},
+	}
+	some v in vs
+	v.mend == []
+}

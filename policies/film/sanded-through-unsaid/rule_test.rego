@@ -62,3 +62,8 @@ test_bare_metal_is_silent if count(found(abrasion(null, {}))) == 0
 test_a_film_of_unknown_thickness_is_silent if {
 	count(found(abrasion(object.union(middle(0), {"open": true, "over": {"lo": 0, "hi": null}}), {}))) == 0
 }
+
+test_what_may_only_reach_through_is_silent if {
+	count(found(abrasion(object.union(middle(1), {"over": {"lo": 0.8, "hi": 1.2}}), {}))) == 0
+	count(found(abrasion(object.union(middle(1.5), {"open": true}), {}))) == 0
+}

@@ -77,3 +77,38 @@ test_a_primed_sheet_may_end_in_primer_but_not_in_filler if {
 		"traits": {"class": "substrate", "metal": false, "weatherproof": false, "epoxy": false},
 	})) == {"fails"}
 }
+
+test_what_was_only_primed_at_the_factory_or_is_unknown_is_no_end if {
+	every kind in ["e-coat", "factory primer", "unknown finish"] {
+		grades("finished", ending({
+			"kind": kind, "existing": true,
+			"traits": {"class": "finish", "metal": false, "weatherproof": true, "epoxy": false},
+		})) == {"fails"}
+	}
+}
+
+test_a_finished_sheet_that_ends_bare_is_told_once if {
+	vs := rule.verdict with input as {"sheet": {"ends_as": "finished"}, "endings": [ending(steel)]}
+	count(vs) == 1
+}
+
+wax := {"kind": "cavity wax", "traits": {"class": "coating", "metal": false, "weatherproof": false, "epoxy": false}}
+
+test_a_coating_that_is_not_for_the_weather_is_no_end_outside if {
+	grades("finished", ending(wax)) == {"fails"}
+	grades("finished", ending(object.union(wax, {"faces": "cavity"}))) == set()
+}
+
+test_body_solder_is_not_the_bare_panel if {
+	grades("primed", ending({
+		"kind": "body solder",
+		"traits": {"class": "filler", "metal": true, "weatherproof": false, "epoxy": false},
+	})) == set()
+}
+
+test_a_porous_film_that_its_card_calls_weatherproof_is_an_end if {
+	grades("primed", ending({
+		"pore": true,
+		"traits": {"class": "surfacer", "metal": false, "weatherproof": true, "epoxy": false},
+	})) == set()
+}

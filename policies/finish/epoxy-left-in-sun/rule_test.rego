@@ -52,3 +52,15 @@ test_polyester_outdoors_at_all_is_a_risk if {
 test_lacquer_primer_indoors_is_silent if {
 	count(found(exposure({"kind": "lacquer primer", "traits": {"epoxy": false}, "outdoors": false}))) == 0
 }
+
+test_lacquer_primer_outdoors_is_a_risk_too if {
+	every kind in ["polyester surfacer", "lacquer primer"] {
+		count(found(exposure({"kind": kind, "traits": {"epoxy": false}}))) == 1
+		count(found(exposure({"kind": kind, "traits": {"epoxy": false}, "outdoors": false}))) == 0
+	}
+}
+
+test_the_days_of_one_kind_are_not_held_against_another if {
+	count(found(surfacer({"sun_epoxy": over(1.4, 1.4)}))) == 0
+	count(found(exposure({"sun_surfacer": over(2, 2)}))) == 0
+}

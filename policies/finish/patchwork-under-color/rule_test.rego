@@ -61,3 +61,21 @@ test_a_blend_zone_is_never_where_it_stands if {
 	])
 	v.on == "b"
 }
+
+test_every_kind_that_drinks_makes_it_a_risk if {
+	every kind in ["lacquer primer", "one-part acid primer", "two-part wash primer", "waterborne primer", "one-part putty"] {
+		rests := ["epoxy primer", kind]
+		{v.grade | some v in found(color(rests), [contact("a", kind, {}), contact("b", "epoxy primer", {})])} == {"risk"}
+	}
+}
+
+test_a_film_that_drinks_and_is_porous_is_the_worst_place if {
+	some v in found(color(["epoxy primer", "lacquer primer"]), [
+		contact("a", "epoxy primer", {}), contact("b", "lacquer primer", {"lower_pore": true}),
+	])
+	v.on == "b"
+	v.mend == [{
+		"edit": "insert", "where": "before", "step": 5,
+		"set": {"do": "spray", "product_kind": ["urethane sealer", "epoxy sealer"]},
+	}]
+}

@@ -74,3 +74,20 @@ test_another_additive_is_silent if {
 }
 
 test_a_two_part_product_is_silent if count(found(cup({"two_part": true, "hardener_parts": 1}))) == 0
+
+test_a_named_hardener_is_told_before_an_additive if {
+	some v in found(cup({"hardener_name": "slow", "additive_name": "fast", "additive_kind": "hardener"}))
+	contains(v.message, "slow goes into its cup")
+	v.mend == [{"edit": "unset", "step": 5, "key": "hardener"}, {"edit": "unset", "step": 5, "key": "additive"}]
+}
+
+test_the_cards_mix_is_offered_only_where_it_leaves_the_hardener_out if {
+	share := {"hardener_parts": 1, "step_mix": "8:1"}
+	every more in [
+		{"written": "card"}, {"card_mix": ""}, {"card_mix": "8:1"},
+		{"hardener_name": "slow"}, {"additive_kind": "hardener", "additive_name": "fast"},
+	] {
+		some v in found(cup(object.union(share, more)))
+		count([e | some e in v.mend; e.key == "mix"]) == 0
+	}
+}

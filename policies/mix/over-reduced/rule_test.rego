@@ -63,3 +63,10 @@ test_a_cards_own_mix_at_fault_is_offered_nothing if {
 	some v in found(cup(share(2.5, 2.5), {"written": "card", "step_mix": "", "card_mix": "4:1:1"}))
 	v.mend == []
 }
+
+test_a_card_with_no_mix_or_the_very_same_has_none_to_offer if {
+	every mix in ["", "4:1 + 25 %"] {
+		some v in found(cup(share(2.5, 2.5), {"card_mix": mix}))
+		v.mend == []
+	}
+}

@@ -77,3 +77,10 @@ test_one_to_three_percent_of_paste_is_silent if {
 	count(found(paste("1 %", 1, 0.33))) == 0
 	count(found(paste("3 %", 3, 1))) == 0
 }
+
+test_a_card_that_is_itself_at_fault_is_no_cure if {
+	every more in [{"written": "card"}, {"card_mix": "5 %"}] {
+		some v in found(object.union(object.union(paste("5 %", 5, 1.67), {"card_mix": "4 %"}), more))
+		v.mend == [{"edit": "set", "step": 5, "key": "mix", "value": "2 %"}]
+	}
+}

@@ -17,3 +17,5 @@ test_one_finding_a_card_lists_every_key if {
 }
 
 test_nothing_assumed_is_silent if count(found([])) == 0
+
+test_one_number_assumed_is_told if count(found(["flash"])) == 1

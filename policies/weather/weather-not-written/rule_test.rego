@@ -56,3 +56,8 @@ test_weather_written_for_every_film_is_silent if {
 }
 
 test_a_sheet_that_lays_no_film_is_silent if count(found([])) == 0
+
+test_each_gap_stands_at_the_first_film_laid_with_it if {
+	vs := found([lay(3, written, written, null), lay(5, written, null, written)])
+	{[v.step, contains(v.message, "how damp"), contains(v.message, "later steps")] | some v in vs} == {[3, true, false], [5, false, false]}
+}
