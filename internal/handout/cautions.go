@@ -20,7 +20,7 @@ const heed = "Follow the safety data sheet, the local code and licensed practice
 
 var fromTheTrade = []string{"common practice"}
 
-// cautions are the usual ones, by hazard as a card writes it, and for three
+// cautions are the usual ones, by hazard as a card writes it, and for the
 // hazards that come from the act and not from a can.
 var cautions = map[string]caution{
 	"isocyanate": {"Isocyanate", "WARNING", "Its mist can cause lasting and sometimes fatal lung disease, and gives no warning by smell. Supplied air, extraction on, skin and eyes covered.",
@@ -52,12 +52,24 @@ var cautions = map[string]caution{
 		"gloves, apron, eyes covered, air moving", fromTheTrade},
 	welding: {"Welding", "WARNING", "Sparks glow on and start fires an hour later, and the fume of zinc and old paint is poison. Clear the place, have water by, draw the fume off.",
 		"clear the place, have water by, draw the fume off", fromTheTrade},
+	oldPaint: {"Old paint", "WARNING", "Old enamel, old lacquer, unknown finishes and body solder may hold lead, and their dust poisons whoever breathes or swallows it, and those at home. Test first; a respirator fit for lead, no dry sweeping, wash before eating, work clothes stay in the shop.",
+		"it may hold lead: test first, a respirator fit for it, no dry sweeping, wash before eating", []string{"29 CFR 1910.1025 (from memory)", "common practice"}},
+	solder: {"Body solder", "WARNING", "It may hold lead, and its flux burns skin and eyes. Draw the fume off, gloves, eyes covered, wash before eating.",
+		"it may hold lead: draw the fume off, gloves, eyes covered, wash before eating", []string{"29 CFR 1910.1025 (from memory)", "common practice"}},
+	neutralizer: {"Neutralizer", "WARNING", "It can burn skin and eyes as the acid does. Gloves, eyes covered; rinse splashes with plenty of water at once and see a doctor.",
+		"gloves, eyes covered; rinse splashes with plenty of water at once", fromTheTrade},
+	heat: {"Heat", "CAUTION", "Hot metal and lamps burn, and heat sets off the vapor of a wet film. Let the film flash first; keep cans, rags and masking paper away from the lamp.",
+		"let the film flash first; keep cans, rags and paper away from the lamp", fromTheTrade},
 }
 
 const (
-	dust     = "dust"
-	stripper = "stripper"
-	welding  = "welding"
+	dust        = "dust"
+	oldPaint    = "old paint"
+	stripper    = "stripper"
+	welding     = "welding"
+	solder      = "solder"
+	neutralizer = "neutralizer"
+	heat        = "heat"
 )
 
 // hazardsOf are the hazards of a step: of what is in its cup or on its rag, of
@@ -70,6 +82,9 @@ func hazardsOf(st stack.Step, cup *stack.Mix) []string {
 	if st.Dusty {
 		all = append(all, dust)
 		for _, w := range st.Worked {
+			if mayHoldLead[w.Kind] {
+				all = append(all, oldPaint)
+			}
 			for _, h := range w.Hazards {
 				if inDust[h] {
 					all = append(all, h)
@@ -77,11 +92,19 @@ func hazardsOf(st stack.Step, cup *stack.Mix) []string {
 			}
 		}
 	}
-	if st.Tool == "chemical stripper" {
-		all = append(all, stripper)
-	}
-	if st.Welding {
-		all = append(all, welding)
+	for _, act := range []struct {
+		is     bool
+		hazard string
+	}{
+		{st.Tool == "chemical stripper", stripper},
+		{st.Welding, welding},
+		{st.Do == "solder", solder},
+		{st.Do == "neutralize", neutralizer},
+		{st.Do == "bake", heat},
+	} {
+		if act.is {
+			all = append(all, act.hazard)
+		}
 	}
 	all = slices.DeleteFunc(all, func(h string) bool { _, known := cautions[h]; return !known })
 	slices.SortFunc(all, graver)
@@ -91,6 +114,9 @@ func hazardsOf(st stack.Step, cup *stack.Mix) []string {
 // inDust are the hazards of a film that are still there when it is cured and
 // sanded.
 var inDust = map[string]bool{"chromate": true, "lead": true, "silica": true}
+
+// mayHoldLead are the kinds whose dust is lead's until a test says otherwise.
+var mayHoldLead = map[string]bool{"aged enamel": true, "aged lacquer": true, "unknown finish": true, "body solder": true}
 
 // graver orders hazards, the gravest first, and by name among equals.
 func graver(x, y string) int {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"reflect"
+	"slices"
 	"strings"
 
 	"guidecoat/internal/picture"
@@ -49,9 +50,9 @@ func (b *builder) steps() error {
 			if err != nil {
 				return err
 			}
-			cols := picture.Columns(now, nil)
+			cols := picture.Columns(now, about(picture.AsOf(marks, b.doc, st.N), st.N))
 			if changed := changes(before, cols); len(changed) > 0 {
-				shown, same := parted(picture.Columns(now, marksLaidAt(now, marks, st.N)), changed)
+				shown, same := parted(cols, changed)
 				if out.Figure, err = drawing(fmt.Sprintf("step-%d-drawing", st.N), fmt.Sprintf("After step %d", st.N), shown); err != nil {
 					return err
 				}
@@ -118,19 +119,36 @@ func (b *builder) step(st *sheet.Step) step {
 // says is what a step says to the technician, in its own lines.
 func says(st *sheet.Step) []said { return lines(strings.Join(st.Says.Values, "\n")) }
 
-// changes are the zones whose films are not what they were, those that are new
-// among them.
+// about are the marks that are about a step.
+func about(marks []picture.Mark, step int) []picture.Mark {
+	return slices.DeleteFunc(slices.Clone(marks), func(m picture.Mark) bool { return m.Step != step })
+}
+
+// changes are the zones whose films, or whose tooth, are not what they were,
+// those that are new, and those with a mark on them.
 func changes(before, now []picture.Column) map[string]bool {
-	was := map[string]picture.Column{}
+	was := map[string][]picture.Film{}
 	for _, c := range before {
-		was[c.Zone] = c
+		was[c.Zone] = lasting(c.Films)
 	}
 	out := map[string]bool{}
 	for _, c := range now {
 		old, there := was[c.Zone]
-		if !there || !reflect.DeepEqual(old.Films, c.Films) {
+		marked := slices.ContainsFunc(c.Films, func(f picture.Film) bool { return len(f.Marks)+len(f.OnTop)+len(f.Within) > 0 })
+		if !there || marked || !reflect.DeepEqual(old, lasting(c.Films)) {
 			out[c.Zone] = true
 		}
+	}
+	return out
+}
+
+// lasting are films without what passes: a wipe of the open face leaves the
+// films as they were.
+func lasting(films []picture.Film) []picture.Film {
+	out := slices.Clone(films)
+	for i := range out {
+		out[i].Face.Touched, out[i].Face.Water = nil, false
+		out[i].Marks, out[i].OnTop, out[i].Within = nil, nil, nil
 	}
 	return out
 }
@@ -145,21 +163,6 @@ func parted(cols []picture.Column, zones map[string]bool) (in, out []picture.Col
 		}
 	}
 	return in, out
-}
-
-// marksLaidAt are the marks at the contacts that a step makes.
-func marksLaidAt(d *stack.Document, marks []picture.Mark, step int) []picture.Mark {
-	made := map[string]bool{}
-	for _, c := range d.Contacts {
-		made[c.ID] = c.Step == step
-	}
-	var out []picture.Mark
-	for _, m := range marks {
-		if made[m.Contact] {
-			out = append(out, m)
-		}
-	}
-	return out
 }
 
 // told is a drawing in words: each zone's films from the top down.
@@ -201,10 +204,11 @@ func alike(cols []picture.Column) []picture.Column {
 	names := map[int][]string{}
 	at := map[string]int{}
 	for _, c := range cols {
-		looks := told([]picture.Column{{Films: c.Films}}) + c.Parent
-		for _, f := range c.Films {
-			looks += fmt.Sprintf("\x00%#v%#v%v%v%v%v%v", f.Surface, f.Face, f.Assumed, f.Fades, labels(f.Marks), labels(f.OnTop), labels(f.Within))
+		c.Films = slices.Clone(c.Films)
+		for i := range c.Films {
+			c.Films[i].Contact = "" // the zone's own
 		}
+		looks := fmt.Sprintf("%q %d %+v", c.Parent, c.CutStep, c.Films)
 		i, known := at[looks]
 		if !known {
 			i = len(out)
@@ -217,13 +221,6 @@ func alike(cols []picture.Column) []picture.Column {
 		out[i].Zone = strings.Join(names[i], " and ")
 	}
 	return out
-}
-
-func labels(marks []picture.Mark) (list []string) {
-	for _, m := range marks {
-		list = append(list, m.Label)
-	}
-	return list
 }
 
 // key is what the fills and signs of all drawings stand for.

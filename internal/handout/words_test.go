@@ -107,7 +107,7 @@ func TestEveryHazardHasItsCaution(t *testing.T) {
 			words = append(words, trade.KindOf(name).Hazards...)
 		}
 	}
-	for _, w := range append(words, dust, stripper, welding) {
+	for _, w := range append(words, dust, oldPaint, stripper, welding, solder, neutralizer, heat) {
 		c, ok := cautions[w]
 		if !ok {
 			t.Errorf("%s has no caution", w)
@@ -131,6 +131,9 @@ kind = "epoxy primer"
 mix = "1:1"
 hazards = ["chromate"]
 [[step]]
+do = "sand"
+grit = "P80"
+[[step]]
 do = "strip"
 tool = "chemical stripper"
 [[step]]
@@ -152,13 +155,23 @@ for = "1 h"
 welding = true
 [[step]]
 do = "tack"
+[[step]]
+do = "solder"
+[[step]]
+do = "neutralize"
+with = "neutralizer"
+[[step]]
+do = "bake"
+metal = "140 F"
+for = "30 min"
 `)
 	v, err := newView(input(t, s))
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := []string{
-		"WARNING Stripper", "DANGER Flammable", "DANGER Flammable, WARNING Chromate, WARNING Epoxy hardener", "WARNING Chromate, WARNING Dust", "", "WARNING Welding", "",
+		"WARNING Dust, WARNING Old paint", "WARNING Stripper", "DANGER Flammable", "DANGER Flammable, WARNING Chromate, WARNING Epoxy hardener", "WARNING Chromate, WARNING Dust", "", "WARNING Welding", "",
+		"WARNING Body solder", "WARNING Neutralizer", "CAUTION Heat",
 	}
 	for i, st := range v.Steps {
 		var got []string
