@@ -209,3 +209,39 @@ func TestPlacesWithoutAStepKeepTheirWords(t *testing.T) {
 		}
 	}
 }
+
+// Whatever is in the file: it is refused in words, or what was read of it is
+// written and read again as the same.
+func FuzzBaseline(f *testing.F) {
+	b := baseline(doc("spray"), finding("r", "panel/1:grey", "risk", "panel", "dent"), finding("q", "1", "fails"))
+	text, err := b.Encode()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add([]byte("format = 1\n[[known]]\nfile = \"\\u0000\"\nid = \"r@\\\"\"\ngrade = \"fails\"\nzones = ['''x''', \"\\t\"]\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		b, err := DecodeBaseline(text)
+		if err != nil {
+			if err.Error() == "" {
+				t.Error("refused without a word")
+			}
+			return
+		}
+		one, err := b.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := DecodeBaseline(one)
+		if err != nil {
+			t.Fatalf("what was written cannot be read: %v\n%s", err, one)
+		}
+		two, err := back.Encode()
+		if err != nil || string(two) != string(one) {
+			t.Fatalf("written again it differs (%v):\n%s\n%s", err, one, two)
+		}
+		for _, k := range back.Known {
+			b.Sorter().Sort(k.File, doc("spray"), []rulebook.Finding{finding("r", "panel/1:grey", "risk", "panel", "panel")})
+		}
+	})
+}
