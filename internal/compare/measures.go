@@ -288,11 +288,17 @@ func (c comparer) mixed(unit string) Values {
 		if m == nil || m.Open || m.Hi == nil {
 			return nil
 		}
-		lo, _ := quantity.Convert(m.Lo, quantity.Volume, unit)
-		hi, _ := quantity.Convert(*m.Hi, quantity.Volume, unit)
+		lo, hi := fourDigits(m.Lo, unit), fourDigits(*m.Hi, unit)
 		return &plan.Amount{Lo: lo, Hi: &hi, Unit: unit, Text: quantity.Format(quantity.Interval{Lo: m.Lo, Hi: *m.Hi}, quantity.Volume, unit)}
 	}
 	return amounts(in(c.old.Doc.Sheet.Litres), in(c.new.Doc.Sheet.Litres))
+}
+
+// fourDigits is a volume, L, in a unit, as every number for a painter is.
+func fourDigits(litres float64, unit string) float64 {
+	v, _ := quantity.Convert(litres, quantity.Volume, unit)
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+	return short
 }
 
 // buy is every can of either side.
