@@ -347,7 +347,7 @@ func (w *daysDrawer) step(y float64, s *plan.Planned) (mid, bottom float64) {
 		name += ", " + s.What
 	}
 	if len(s.Zones) > 0 {
-		name += " (" + strings.Join(s.Zones, ", ") + ")"
+		name += " (" + someOf(s.Zones) + ")"
 	}
 	start, end := spanOf(s.Start), spanOf(s.End)
 	details := plan.Spoken(&s.Start, plan.Nearest)
@@ -372,6 +372,15 @@ func (w *daysDrawer) step(y float64, s *plan.Planned) (mid, bottom float64) {
 	}
 	w.bar(mid, barHigh, start, end, fill, fillPerhaps)
 	return mid, bottom
+}
+
+// someOf names zones, and counts those that are too many to be named.
+func someOf(zones []string) string {
+	const most = 6
+	if len(zones) <= most {
+		return strings.Join(zones, ", ")
+	}
+	return fmt.Sprintf("%s and %d more zones", strings.Join(zones[:most-1], ", "), len(zones)-most+1)
 }
 
 // bar draws what goes on from one moment to another: solid where it surely

@@ -31,6 +31,7 @@ type item struct {
 	fill   *hatch  // nil: not filled
 	line   ink     // of the outline
 	weight float64 // width of the outline; 0 for none
+	dash   float64 // length of the dashes of the outline, and of the gaps between; 0 for a line without
 
 	words  string
 	at     point // left end of the base line, or its middle or right end
@@ -76,36 +77,7 @@ func (d *drawing) area(p path, fill *hatch, line ink, weight float64) {
 
 // broken lays an open line of dashes, each so long, with gaps as long between.
 func (d *drawing) broken(p path, dash float64, line ink, weight float64) {
-	var all []path
-	var piece path
-	left, on := dash, true
-	for i := 0; i+1 < len(p); i++ {
-		from, to := p[i], p[i+1]
-		length := math.Hypot(to.x-from.x, to.y-from.y)
-		for t := 0.0; t < length; {
-			end := min(length, t+left)
-			if on {
-				if len(piece) == 0 {
-					piece = path{along(from, to, t/length)}
-				}
-				piece = append(piece, along(from, to, end/length))
-			}
-			left -= end - t
-			t = end
-			if left <= 1e-9 {
-				if on {
-					all = append(all, piece)
-				}
-				piece, left, on = nil, dash, !on
-			}
-		}
-	}
-	if len(piece) > 1 {
-		all = append(all, piece)
-	}
-	if len(all) > 0 {
-		d.add(item{paths: all, line: line, weight: weight})
-	}
+	d.add(item{paths: []path{p}, line: line, weight: weight, dash: dash})
 }
 
 // along is the point a share of the way from one to another.

@@ -164,7 +164,9 @@ func rasterize(d *drawing, o PNGOptions) (*image.RGBA, error) {
 		if it.weight > 0 {
 			var all []path
 			for _, p := range it.paths {
-				all = append(all, strokes(p, it.closed, it.weight)...)
+				for _, piece := range dashes(p, it.dash) {
+					all = append(all, strokes(piece, it.closed, it.weight)...)
+				}
 			}
 			r.paint(all, uniform(it.line))
 		}
@@ -300,6 +302,42 @@ func within(p path, x0, y0, x1, y1 float64) path {
 		p = out
 	}
 	return p
+}
+
+// dashes cuts an open line into dashes, each so long, with gaps as long
+// between; 0 leaves it whole.
+func dashes(p path, dash float64) []path {
+	if dash <= 0 {
+		return []path{p}
+	}
+	var all []path
+	var piece path
+	left, on := dash, true
+	for i := 0; i+1 < len(p); i++ {
+		from, to := p[i], p[i+1]
+		length := math.Hypot(to.x-from.x, to.y-from.y)
+		for t := 0.0; t < length; {
+			end := min(length, t+left)
+			if on {
+				if len(piece) == 0 {
+					piece = path{along(from, to, t/length)}
+				}
+				piece = append(piece, along(from, to, end/length))
+			}
+			left -= end - t
+			t = end
+			if left <= 1e-9 {
+				if on {
+					all = append(all, piece)
+				}
+				piece, left, on = nil, dash, !on
+			}
+		}
+	}
+	if len(piece) > 1 {
+		all = append(all, piece)
+	}
+	return all
 }
 
 // strokes is a line of some weight as shapes to be filled, all wound the same

@@ -3,9 +3,11 @@ package picture
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"image"
 	"image/color"
 	"image/png"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -287,5 +289,34 @@ func TestProgressIsToldToTheEnd(t *testing.T) {
 	}})
 	if err != nil || last != of || of == 0 {
 		t.Errorf("%d of %d: %v", last, of, err)
+	}
+}
+
+func TestDashesAreAsLongAsTheirGapsAndEndWithTheLine(t *testing.T) {
+	got := dashes(path{{0, 0}, {7, 0}, {7, 6}}, 3)
+	want := []path{{{0, 0}, {3, 0}}, {{6, 0}, {7, 0}, {7, 2}}, {{7, 5}, {7, 6}}}
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	if got := dashes(path{{0, 0}, {7, 0}}, 0); len(got) != 1 {
+		t.Errorf("a line without dashes is cut: %v", got)
+	}
+}
+
+func BenchmarkPNG(b *testing.B) {
+	s := example(b, "good/spot-rub-through.toml")
+	for b.Loop() {
+		if err := PNG(io.Discard, s.columns, SVGOptions{}, PNGOptions{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkSVG(b *testing.B) {
+	s := example(b, "good/spot-rub-through.toml")
+	for b.Loop() {
+		if err := SVG(io.Discard, s.columns, SVGOptions{}); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

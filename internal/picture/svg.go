@@ -138,6 +138,9 @@ func pathSVG(b *bytes.Buffer, it item, id string) {
 	fmt.Fprintf(b, `<path fill="%s"`, fill)
 	if it.weight > 0 {
 		fmt.Fprintf(b, ` stroke="%s" stroke-width="%s" stroke-linejoin="round"`, it.line.hex(), num(it.weight))
+		if it.dash > 0 {
+			fmt.Fprintf(b, ` stroke-dasharray="%s"`, num(it.dash))
+		}
 	}
 	b.WriteString(` d="`)
 	for _, p := range it.paths {

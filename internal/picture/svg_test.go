@@ -45,7 +45,7 @@ type seen struct {
 var judged sync.Map // examples by name, which many tests look at and none changes
 
 // example is one of the example sheets, built and judged.
-func example(t *testing.T, name string) seen {
+func example(t testing.TB, name string) seen {
 	t.Helper()
 	if s, ok := judged.Load(name); ok {
 		return s.(seen)
@@ -55,7 +55,7 @@ func example(t *testing.T, name string) seen {
 	return s
 }
 
-func judge(t *testing.T, name string) seen {
+func judge(t testing.TB, name string) seen {
 	t.Helper()
 	root, err := filepath.Abs("../../specs-examples")
 	if err != nil {
@@ -175,7 +175,7 @@ func parsed(t *testing.T, svg string) []element {
 var (
 	allowedElements = []string{"svg", "title", "desc", "defs", "pattern", "rect", "path", "circle", "text"}
 	allowedAttrs    = []string{
-		"xmlns", "role", "aria-labelledby", "width", "height", "viewBox", "font-family", "id", "fill", "stroke", "stroke-width", "stroke-linejoin",
+		"xmlns", "role", "aria-labelledby", "width", "height", "viewBox", "font-family", "id", "fill", "stroke", "stroke-width", "stroke-linejoin", "stroke-dasharray",
 		"d", "x", "y", "cx", "cy", "r", "font-size", "font-weight", "text-anchor", "patternUnits",
 	}
 	plainFill = regexp.MustCompile(`^(none|#[0-9a-f]{6}|url\(#[A-Za-z][A-Za-z0-9_-]*\))$`)
