@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,6 +27,12 @@ type sectionFlags struct {
 	width       int
 	scale       float64
 }
+
+// drawingFlags are the flags that only some of the formats heed.
+var drawingFlags = []struct {
+	flag    string
+	formats []string
+}{{"ascii", []string{"text"}}, {"width", []string{"svg", "png"}}, {"scale", []string{"png"}}}
 
 func (p *program) section() *cobra.Command {
 	var flags sectionFlags
@@ -53,6 +60,11 @@ it is to be read. With --after it shows the panel as it stands then.`,
 			}
 			if !(flags.scale >= 0.25 && flags.scale <= 8) {
 				return &statusError{exitWrong, fmt.Errorf("--scale %v is not a scale from 0.25 to 8", flags.scale)}
+			}
+			for _, f := range drawingFlags {
+				if c.Flags().Changed(f.flag) && !slices.Contains(f.formats, flags.as) {
+					return &statusError{exitWrong, fmt.Errorf("--%s is for --as %s, and this is drawn as %s", f.flag, strings.Join(f.formats, " or "), flags.as)}
+				}
 			}
 			if flags.width != 0 && (flags.width < 320 || flags.width > 4000) {
 				return &statusError{exitWrong, fmt.Errorf("--width %d is not a width from 320 to 4000", flags.width)}

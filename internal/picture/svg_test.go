@@ -23,6 +23,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"guidecoat/internal/generate"
 	"guidecoat/internal/plan"
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
@@ -55,7 +56,8 @@ func example(t testing.TB, name string) seen {
 	return s
 }
 
-func judge(t testing.TB, name string) seen {
+// read reads an example sheet.
+func read(t testing.TB, name string) *sheet.Sheet {
 	t.Helper()
 	root, err := filepath.Abs("../../specs-examples")
 	if err != nil {
@@ -67,6 +69,12 @@ func judge(t testing.TB, name string) seen {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
+	return s
+}
+
+func judge(t testing.TB, name string) seen {
+	t.Helper()
+	s := read(t, name)
 	doc, problems := stack.Build(s)
 	if len(problems) > 0 {
 		t.Fatal(problems)
@@ -384,43 +392,81 @@ func number(t *testing.T, s string) float64 {
 	return v
 }
 
+var steps = regexp.MustCompile(`([Ml])(-?[0-9.]+) (-?[0-9.]+)`)
+
+// onPaper fails where a line or words of a drawing leave its paper.
+func onPaper(t *testing.T, what, svg string) {
+	t.Helper()
+	all := parsed(t, svg)
+	w, h := number(t, all[0].attr["width"]), number(t, all[0].attr["height"])
+	for _, e := range all {
+		if e.in == "pattern" {
+			continue
+		}
+		x, y := 0.0, 0.0
+		for _, m := range steps.FindAllStringSubmatch(e.attr["d"], -1) {
+			if m[1] == "M" {
+				x, y = 0, 0
+			}
+			if x, y = x+number(t, m[2]), y+number(t, m[3]); x < 0 || y < 0 || x > w || y > h {
+				t.Errorf("%s at width %v: a line goes to %v, %v of %v by %v", what, w, x, y, w, h)
+			}
+		}
+		if e.name != "text" {
+			continue
+		}
+		x, size := number(t, e.attr["x"]), number(t, e.attr["font-size"])
+		long := measure(e.text, size, e.attr["font-weight"] == "bold")
+		if e.attr["text-anchor"] == "middle" {
+			x -= long / 2
+		}
+		if y := number(t, e.attr["y"]); x < 0 || x+long > w || y-size < 0 || y > h {
+			t.Errorf("%s at width %v: %q stands at %v to %v, %v of %v by %v", what, w, e.text, x, x+long, y, w, h)
+		}
+	}
+}
+
 func TestNothingIsDrawnBesideThePaper(t *testing.T) {
-	steps := regexp.MustCompile(`([Ml])(-?[0-9.]+) (-?[0-9.]+)`)
 	for _, name := range examples() {
 		s := example(t, name)
 		p := days(t, s)
-		for _, width := range []int{320, 420, 600, 800, 1200} {
-			for what, svg := range map[string]string{
-				"section": drawn(t, s.columns, SVGOptions{Title: s.doc.Sheet.Title, Width: width}),
-				"days":    drawnDays(t, p, SVGOptions{Width: width}),
-			} {
-				all := parsed(t, svg)
-				w, h := number(t, all[0].attr["width"]), number(t, all[0].attr["height"])
-				for _, e := range all {
-					if e.in == "pattern" {
-						continue
-					}
-					x, y := 0.0, 0.0
-					for _, m := range steps.FindAllStringSubmatch(e.attr["d"], -1) {
-						if m[1] == "M" {
-							x, y = 0, 0
-						}
-						if x, y = x+number(t, m[2]), y+number(t, m[3]); x < 0 || y < 0 || x > w || y > h {
-							t.Errorf("%s of %s at width %d: a line goes to %v, %v of %v by %v", what, name, width, x, y, w, h)
-						}
-					}
-					if e.name != "text" {
-						continue
-					}
-					x, size := number(t, e.attr["x"]), number(t, e.attr["font-size"])
-					long := measure(e.text, size, e.attr["font-weight"] == "bold")
-					if e.attr["text-anchor"] == "middle" {
-						x -= long / 2
-					}
-					if y := number(t, e.attr["y"]); x < 0 || x+long > w || y-size < 0 || y > h {
-						t.Errorf("%s of %s at width %d: %q stands at %v to %v, %v of %v by %v", what, name, width, e.text, x, x+long, y, w, h)
-					}
-				}
+		for _, width := range []int{320, 420, 800} {
+			onPaper(t, "section of "+name, drawn(t, s.columns, SVGOptions{Title: s.doc.Sheet.Title, Width: width}))
+			onPaper(t, "days of "+name, drawnDays(t, p, SVGOptions{Width: width}))
+		}
+	}
+}
+
+// Sheets made up from seeds build what no shop would: cuts of cuts, dozens of
+// films, waits without an end. Marks are put on every contact and film.
+func TestAnySheetThatCanBeBuiltCanBeDrawn(t *testing.T) {
+	for seed := range uint64(30) {
+		name := fmt.Sprintf("the sheet of seed %d", seed)
+		read, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "made-up.toml", []byte(generate.Sheet(seed, generate.Options{})))
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		doc, problems := stack.Build(read)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		var marks []Mark
+		for i, c := range doc.Contacts {
+			label := "FAILS: " + c.UpperName + " lies on " + c.LowerName
+			marks = append(marks, Mark{Contact: c.ID, Label: label, Will: i%2 == 0}, Mark{Film: c.Zone + "/" + c.Upper, Label: label}, Mark{Surface: c.Zone + "/" + c.Upper, Label: label})
+		}
+		s := seen{name: name, doc: doc, columns: Columns(doc, marks)}
+		if left := Unseen(s.columns, nil); left != nil {
+			t.Errorf("%s: marks out of nothing: %v", name, left)
+		}
+		svg, plan := drawn(t, s.columns, SVGOptions{Width: 500}), drawnDays(t, days(t, s), SVGOptions{Width: 700})
+		harmless(t, svg)
+		harmless(t, plan)
+		onPaper(t, "section of "+name, svg)
+		onPaper(t, "days of "+name, plan)
+		for _, l := range strings.Split(Terminal(s.columns, TerminalOptions{ASCII: seed%2 == 0}), "\n") {
+			if n := printable.Width(l); n > 80 {
+				t.Errorf("%s: %d columns: %s", name, n, l)
 			}
 		}
 	}
@@ -510,6 +556,42 @@ func TestEveryExampleThatFailsShowsWhere(t *testing.T) {
 			t.Errorf("%s: %s is not marked at %s; marked: %v", c.file, c.says, c.contact, have)
 		}
 	}
+}
+
+func TestASurfaceShowsWhatBecameOfItBeforeItIsCovered(t *testing.T) {
+	whole := example(t, "bad/water-on-steel.toml")
+	for _, c := range []struct {
+		step          int
+		tooth, touch  string
+		water         bool
+		marked, films int
+	}{
+		{1, "P80", "", false, 0, 1},                                          // sand
+		{2, "P80", "waterborne cleaner", true, 1, 1},                         // clean with water
+		{3, "P80", "waterborne cleaner, wax and grease remover", true, 1, 1}, // clean with solvent
+		{4, "", "", false, 0, 2},                                             // epoxy over it: its own face
+		{5, "P320", "", false, 0, 2},                                         // block
+		{7, "P320", "wax and grease remover, tack", false, 0, 2},             // clean, tack
+	} {
+		doc := after(t, "bad/water-on-steel.toml", c.step)
+		cols := Columns(doc, AsOf(whole.marks, whole.doc, c.step))
+		top := cols[0].Films[0]
+		if got := strings.Join(top.Face.Touched, ", "); top.Face.Tooth != c.tooth || got != c.touch || top.Face.Water != c.water || len(top.OnTop) != c.marked || len(cols[0].Films) != c.films {
+			t.Errorf("after step %d the face is %+v with %d marks, of %d films", c.step, top.Face, len(top.OnTop), len(cols[0].Films))
+		}
+	}
+}
+
+// after is the stack of an example once a step is done.
+func after(t *testing.T, name string, step int) *stack.Document {
+	t.Helper()
+	s := read(t, name)
+	s.Steps = s.Steps[:step]
+	doc, problems := stack.Build(s)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return doc
 }
 
 func TestACutKeepsTheToothItsParentWasGiven(t *testing.T) {
