@@ -59,6 +59,9 @@ func (s *server) complete(_ context.Context, p *page, q *onDocument) (any, error
 		all, list.IsIncomplete = all[:mostChoices], true
 	}
 	where := p.text.span(from, to)
+	if where.Start.Line != where.End.Line {
+		return list, nil // in a text over several lines nothing is chosen from a list
+	}
 	for i, c := range all {
 		list.Items = append(list.Items, at.item(c, i, where))
 	}

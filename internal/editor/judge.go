@@ -289,15 +289,27 @@ func (s *server) tell(p *page, n uint64, by map[string][]diagnostic) {
 	}
 }
 
-// saidOf is everything that open pages have to say of a file, each once.
+// mostTold is how many diagnostics are told of one file; no text editor shows
+// more in any way that helps.
+const mostTold = 1000
+
+// saidOf is what open pages have to say of a file, each thing once, in the order
+// of the file.
 func (s *server) saidOf(file string) []diagnostic {
-	all := []diagnostic{}
+	all, seen := []diagnostic{}, map[string]bool{}
 	for _, uri := range slices.Sorted(maps.Keys(s.says)) {
 		for _, d := range s.says[uri].by[file] {
-			if !slices.ContainsFunc(all, func(o diagnostic) bool { return reflect.DeepEqual(o, d) }) {
+			key := fmt.Sprint(d.Range, d.Severity, d.Code, d.Message, d.Related)
+			if !seen[key] {
+				seen[key] = true
 				all = append(all, d)
 			}
 		}
+	}
+	if len(all) > mostTold {
+		slices.SortStableFunc(all, func(a, b diagnostic) int { return int(a.Severity) - int(b.Severity) })
+		more := fmt.Sprintf("there are %d more findings, none graver than those told; guidecoat inspect lists them all", len(all)-mostTold)
+		all = append(all[:mostTold], diagnostic{Severity: severityInformation, Source: source, Message: more})
 	}
 	slices.SortStableFunc(all, func(a, b diagnostic) int {
 		if a.Range.Start.Line != b.Range.Start.Line {

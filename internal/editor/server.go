@@ -63,7 +63,8 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 	}
 	cancel(nil)
 	_ = s.conn.Close() // it may be closed already, and says so
-	s.work.Wait()
+	<-st.closed
+	s.wait()
 	if s.left {
 		return nil
 	}
@@ -71,6 +72,22 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 		return cause
 	}
 	return errClientGone
+}
+
+// lastWork is how long what still runs has to look up once all is over. What
+// reads a monstrous sheet does not look up; it ends with the program.
+const lastWork = 5 * time.Second
+
+func (s *server) wait() {
+	done := make(chan struct{})
+	go func() {
+		s.work.Wait()
+		close(done)
+	}()
+	select {
+	case <-done:
+	case <-time.After(lastWork):
+	}
 }
 
 var errClientGone = errors.New("the client went without taking its leave (shutdown, then exit)")

@@ -47,6 +47,8 @@ type stream struct {
 	out    []byte     // written and not yet sent
 	ending bool
 	sent   chan struct{} // closed once nothing more is sent
+	closed chan struct{} // closed once the pipe is
+	once   sync.Once
 }
 
 const (
@@ -59,7 +61,7 @@ const (
 var errUnread = errors.New("the client does not read what it is told")
 
 func newStream(pipe io.ReadWriteCloser, passedOver func(string), giveUp func(error)) *stream {
-	s := &stream{in: bufio.NewReader(pipe), pipe: pipe, passedOver: passedOver, giveUp: giveUp, sent: make(chan struct{})}
+	s := &stream{in: bufio.NewReader(pipe), pipe: pipe, passedOver: passedOver, giveUp: giveUp, sent: make(chan struct{}), closed: make(chan struct{})}
 	s.more = sync.NewCond(&s.mu)
 	go s.send()
 	return s
@@ -117,7 +119,9 @@ func (s *stream) Close() error {
 	case <-s.sent:
 	case <-timer.C:
 	}
-	return s.pipe.Close()
+	err := s.pipe.Close()
+	s.once.Do(func() { close(s.closed) })
+	return err
 }
 
 // ReadObject reads the next message that is one into v, which is the library's.
