@@ -78,7 +78,13 @@ func (p *program) mendSheet(ctx context.Context, path string, flags *judgingFlag
 	if err != nil {
 		return p.refuse(path, []sheet.Problem{{Place: sheet.Place{File: shown(path)}, Message: whyNot(err)}})
 	}
-	r, problems, err := b.mender(flags.rules).Mend(ctx, shown(path), text)
+	told := p.progress(false, func(judged, most int) string {
+		return fmt.Sprintf("mending: judged %d edited sheets of %d at most", judged, most)
+	})
+	m := b.mender(flags.rules)
+	m.Told = told.set
+	r, problems, err := m.Mend(ctx, shown(path), text)
+	told.done()
 	switch {
 	case err != nil:
 		return &statusError{exitUnreadable, err}

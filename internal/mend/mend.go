@@ -22,8 +22,12 @@ type Mender struct {
 	// waivers as the caller has them. Its problems are those of a sheet or of
 	// rules that cannot be read.
 	Judge func(context.Context, *sheet.Sheet, *stack.Document) (rulebook.Result, []sheet.Problem, error)
-	// Budget is how many edited sheets are judged at most; 0 means Budget.
+	// Budget is how many edited sheets are judged at most; 0 means Budget, and
+	// less in proportion for a sheet of more than 40 steps.
 	Budget int
+	// Told, where it is not nil, hears how many edited sheets were judged of
+	// how many at most.
+	Told func(judged, most int)
 }
 
 // Budget is how many edited sheets a Mender judges at most when nobody says.
@@ -113,7 +117,8 @@ func (m *Mender) Mend(ctx context.Context, file string, text []byte) (*Result, [
 	}
 	s := &search{m: m, ctx: ctx, file: file, root: root, was: root.grades(), seen: map[string]*trial{}, left: m.Budget}
 	if s.left <= 0 {
-		s.left = Budget
+		// A long sheet takes longer to judge.
+		s.left = max(40, Budget*40/max(40, len(root.steps)))
 	}
 	s.budget = s.left
 	s.ids = handle(len(root.steps))
@@ -330,6 +335,9 @@ func (s *search) next(t *trial, mv move) (*trial, error) {
 		return nil, nil
 	}
 	s.left--
+	if s.m.Told != nil {
+		s.m.Told(s.budget-s.left, s.budget)
+	}
 	made, problems, err := s.m.try(s.ctx, s.file, text)
 	if err != nil {
 		return nil, err
@@ -389,13 +397,21 @@ func (s *search) firstGood() (*state, error) {
 		if len(st.moves) > 4+2*len(s.targets) {
 			continue
 		}
-		more, err := s.children(st, st.open)
-		if err != nil {
-			return nil, err
-		}
-		for _, c := range more {
-			if !c.spoiled {
-				heap.Push(q, c)
+		for few := range slices.Chunk(st.open, 5) {
+			more, err := s.children(st, few)
+			if err != nil {
+				return nil, err
+			}
+			nearer := false
+			for _, c := range more {
+				if !c.spoiled {
+					heap.Push(q, c)
+					nearer = nearer || c.stuck <= st.stuck && len(c.open) < len(st.open)
+				}
+			}
+			// On a sheet with many faults the rest can wait until these are answered.
+			if nearer {
+				break
 			}
 		}
 	}
