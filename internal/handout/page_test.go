@@ -369,6 +369,20 @@ func TestAFindingIsTaughtWhereItIsAndMarkedInTheDrawing(t *testing.T) {
 	}
 }
 
+// A fault of a wipe stands on the open face that was wiped, before any film
+// covers it.
+func TestAFindingAboutAnOpenFaceIsDrawnAtItsOwnStep(t *testing.T) {
+	doc := parse(t, write(t, input(t, read(t, "specs-examples/bad/water-on-steel.toml"))))
+	two := byID(t, doc, "step-2")
+	drawn := all(two, "svg")
+	if len(drawn) != 1 || !strings.Contains(text(drawn[0]), "[water-on-bare-steel]") || !strings.Contains(text(drawn[0]), "mild steel") {
+		t.Errorf("step 2 is drawn as %q", text(two))
+	}
+	if three := byID(t, doc, "step-3"); len(all(three, "svg")) > 0 {
+		t.Error("the next wipe, which nothing is wrong with, is drawn")
+	}
+}
+
 func TestTheClockTheCupsAndTheProductsAreThere(t *testing.T) {
 	doc := parse(t, write(t, input(t, read(t, "specs-examples/good/door-bare-steel.toml"))))
 	for id, wants := range map[string][]string{
