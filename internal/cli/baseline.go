@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 
 	"github.com/spf13/pflag"
@@ -22,6 +23,9 @@ func (b *baselineFlags) add(f *pflag.FlagSet) {
 // readBaseline is the baseline to set findings beside; nil where none is named. It is
 // read before anything is judged: without it everything would count as new.
 func (p *program) readBaseline(flags *baselineFlags) (*compare.Baseline, error) {
+	if err := p.mayKeep(flags.keep); err != nil {
+		return nil, err
+	}
 	if flags.from == "" {
 		return nil, nil
 	}
@@ -30,6 +34,22 @@ func (p *program) readBaseline(flags *baselineFlags) (*compare.Baseline, error) 
 		return nil, &statusError{exitUnreadable, fmt.Errorf("the baseline %s cannot be read: %w", printable.Visible(shown(flags.from)), err)}
 	}
 	return &base, nil
+}
+
+// mayKeep refuses to write a baseline over a file that is none: a sheet, most
+// likely, by a slip on the command line.
+func (p *program) mayKeep(name string) error {
+	if name == "" {
+		return nil
+	}
+	info, err := os.Stat(p.at(name))
+	if err != nil || !info.Mode().IsRegular() || info.Size() == 0 {
+		return nil // what cannot be written is told when it is to be
+	}
+	if _, err := compare.ReadBaseline(p.at(name)); err != nil {
+		return &statusError{exitWrong, fmt.Errorf("%s is there and is no baseline of this program (%w); it is left as it is: name another file", printable.Visible(shown(name)), err)}
+	}
+	return nil
 }
 
 // baseName is a sheet's file as a baseline names it: from the folder the

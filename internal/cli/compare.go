@@ -62,6 +62,9 @@ func (p *program) comparePaths(ctx context.Context, old, new string, flags *judg
 	if err := flags.check(); err != nil {
 		return nil, err
 	}
+	if err := p.mayReport(flags.out); err != nil {
+		return nil, err
+	}
 	var sides [2][]source
 	folder, err := p.bothFolders(old, new)
 	for i, arg := range []string{old, new} {

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -9,6 +10,11 @@ import (
 	"testing"
 
 	"github.com/mattn/go-runewidth"
+
+	"guidecoat/internal/compare"
+	"guidecoat/internal/report"
+	"guidecoat/internal/rulebook"
+	"guidecoat/internal/stack"
 )
 
 // revised puts the examples in a folder twice, and changes files of the second.
@@ -266,6 +272,33 @@ func TestABaselineNeverHidesWhatCannotBeReadNorACaution(t *testing.T) {
 	}
 	if _, out, _ := run(t, dir, "inspect", "--quiet", "--baseline", "new/known.toml", "new/bad"); !strings.Contains(out, "KNOWN new/bad/no-air-no-booth.toml") || strings.Contains(out, "FAILS") {
 		t.Errorf("--quiet says\n%s", out)
+	}
+}
+
+// A sheet that a rule could not judge keeps what it broke with, and its known
+// findings are set aside without their being called gone.
+func TestABaselineNeverHidesARuleThatBroke(t *testing.T) {
+	doc := &stack.Document{Steps: []stack.Step{{N: 1, Do: "tack"}}}
+	step := 1
+	finding := rulebook.Finding{ID: "r@1", Rule: "r", On: "1", Grade: "fails", Step: &step}
+	other := rulebook.Finding{ID: "q@1", Rule: "q", On: "1", Grade: "fails", Step: &step}
+	var base compare.Baseline
+	base.Add("a.toml", doc, []rulebook.Finding{finding, other})
+	broke := []rulebook.Broke{{Rule: "q", Message: "took too long"}}
+	sheets := []report.Judged{{File: "a.toml", Doc: doc, Result: rulebook.Result{Findings: []rulebook.Finding{finding}, Broke: broke}}}
+	p := &program{Streams: Streams{Dir: t.TempDir()}}
+	flags := &baselineFlags{from: "known.toml"}
+	p.setAside(sheets, &base, flags)
+	j := sheets[0]
+	if len(j.Known) != 1 || len(j.Result.Findings) != 0 || len(j.Result.Broke) != 1 || j.Gone != 0 {
+		t.Errorf("it became %+v", j)
+	}
+	var status *statusError
+	if err := outcome(sheets, "fails"); !errors.As(err, &status) || status.status != exitUnreadable {
+		t.Errorf("it ends with %v", err)
+	}
+	if err := p.keepBaseline(sheets, &baselineFlags{keep: "known.toml"}); err == nil {
+		t.Error("a baseline was kept without what the broken rule would have found")
 	}
 }
 

@@ -132,6 +132,9 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 	if err := flags.check(); err != nil {
 		return nil, err
 	}
+	if err := p.mayReport(flags.out); err != nil {
+		return nil, err
+	}
 	files, err := p.sources(args)
 	if err != nil {
 		return nil, err

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"guidecoat/internal/printable"
+	"guidecoat/internal/sheet"
 	"guidecoat/internal/whole"
 )
 
@@ -59,6 +60,22 @@ func (p *program) deliver(out string, write func(io.Writer) error) error {
 		return nil
 	}
 	return p.replace(out, b.Bytes())
+}
+
+// mayReport refuses to write a report over a file that the report is about, or
+// could be: a sheet, a shelf or a house file.
+func (p *program) mayReport(out string) error {
+	if out == "" {
+		return nil
+	}
+	text, err := sheet.ReadFile(p.at(out))
+	if err != nil {
+		return nil // what cannot be written is told when it is to be
+	}
+	if kind := sheet.Classify(text); kind != sheet.IsOther {
+		return &statusError{exitWrong, fmt.Errorf("%s is %s, and a report would take its place; name another file after --out", printable.Visible(shown(out)), kind)}
+	}
+	return nil
 }
 
 // replace writes a file that the command line names, whole or not at all.

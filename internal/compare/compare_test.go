@@ -364,3 +364,72 @@ func deep(c Comparison) []string {
 	}
 	return out
 }
+
+// Sheets whose steps were taken out, doubled and exchanged at random: every
+// finding of either side is told once; what is gone one way is new the other;
+// and the baseline, which goes another way about it, agrees on what is new.
+func TestEveryFindingIsToldOnceWhateverWasEdited(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4)) // the same edits every time
+	tried, agreed := 0, 0
+	for _, file := range exampleFiles(t) {
+		text := exampleText(t, file)
+		old := revision(t, file, text)
+		head, steps, tail := cut(text)
+		for range 4 {
+			edited := slices.Clone(steps)
+			at := random.IntN(len(edited))
+			switch random.IntN(3) {
+			case 0:
+				edited = slices.Delete(edited, at, at+1)
+			case 1:
+				edited = slices.Insert(edited, at, strings.ReplaceAll(edited[at], "call = ", "# call = "))
+			case 2:
+				to := random.IntN(len(edited))
+				edited[at], edited[to] = edited[to], edited[at]
+			}
+			s, problems := sheet.ReadText(sheet.Options{Root: examplesDir}, file, []byte(head+strings.Join(edited, "")+tail))
+			if len(problems) > 0 {
+				continue // a zone is used before the cut that makes it, say
+			}
+			if _, problems := stack.Build(s); len(problems) > 0 {
+				continue
+			}
+			now := revision(t, file, head+strings.Join(edited, "")+tail)
+			tried++
+			c := Revisions(old, now)
+			told := ids(c.Findings.New)
+			for _, k := range c.Findings.Kept {
+				told = append(told, k.ID)
+			}
+			var want []string
+			for _, f := range slices.Concat(now.Result.Findings, now.Result.Waived) {
+				want = append(want, f.ID)
+			}
+			slices.Sort(told)
+			slices.Sort(want)
+			if !slices.Equal(told, want) {
+				t.Errorf("%s: told are %v of %v", file, told, want)
+			}
+			if n := len(c.Findings.Gone) + len(c.Findings.Kept); n < len(old.Result.Findings)+len(old.Result.Waived) {
+				t.Errorf("%s: %d of %d old findings are told", file, n, len(old.Result.Findings))
+			}
+			back := Revisions(now, old)
+			if len(back.Findings.New) != len(c.Findings.Gone) || len(back.Findings.Gone) != len(c.Findings.New) {
+				t.Errorf("%s: gone %v and new %v, but the other way round new %v and gone %v", file,
+					ids(c.Findings.Gone), ids(c.Findings.New), ids(back.Findings.New), ids(back.Findings.Gone))
+			}
+			var base Baseline
+			base.Add(file, old.Doc, old.Result.Findings)
+			fresh, _, _ := base.Sorter().Sort(file, now.Doc, now.Result.Findings)
+			if len(fresh) == c.Counts("advice") {
+				agreed++
+			} else {
+				t.Logf("%s: %d count by comparing, %d by the baseline", file, c.Counts("advice"), len(fresh))
+			}
+		}
+	}
+	if tried < 50 || agreed*10 < tried*9 {
+		t.Errorf("%d edits were tried, and the baseline agreed on %d", tried, agreed)
+	}
+	t.Logf("%d edits were tried, and the baseline agreed on %d", tried, agreed)
+}
