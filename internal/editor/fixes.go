@@ -54,13 +54,12 @@ func (s *server) latest(ctx context.Context, p *page) (*page, *outcome, error) {
 // wornYet is said of a mend that leaves something to a person.
 const wornYet = " (then write what is worn for it)"
 
-// actions are the mends offered where a finding lies under the range: each was
-// judged, and the finding is gone with it. The last mends the whole sheet.
+// actions are what is offered under a range: for a name that is not known, the
+// names that may have been meant; for a finding, the mends that the rulebook
+// offers, each judged, and the finding gone with it. The last mends the whole
+// sheet.
 func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, error) {
 	all := []codeAction{}
-	if p.kind != sheet.IsSheet {
-		return all, nil
-	}
 	p, out, err := s.latest(ctx, p)
 	if errors.Is(err, errChanged) {
 		return all, nil // the client asks again of the newer text
@@ -70,35 +69,22 @@ func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, erro
 	}
 	r := s.reader(nil)
 	defer func() { _ = r.Close() }()
-	m := s.mender(r)
 	wanted := func(kind string) bool {
 		return len(q.Context.Only) == 0 || slices.ContainsFunc(q.Context.Only, func(only string) bool { return kind == only || strings.HasPrefix(kind, only+".") })
 	}
-	mendable := false
-	for _, f := range out.findings {
-		mendable = mendable || rulebook.AtLeast(f.Grade, "risk") && len(f.Mend) > 0
-		if !wanted(actionQuickFix) || !p.under(f, q.Range) {
-			continue
-		}
-		fixes, err := m.Offer(ctx, p.file, p.text.bytes, f)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		if err != nil {
-			s.log(messageWarning, "no mend could be worked out for "+f.Rule+": "+err.Error())
-			continue
-		}
-		for i, fix := range fixes {
-			title := fix.Title
-			if len(fix.Decide) > 0 {
-				title += wornYet
+	if wanted(actionQuickFix) {
+		for _, problem := range out.wrong {
+			if p.under(problem.Place, q.Range) {
+				all = append(all, p.meant(r, problem)...)
 			}
-			all = append(all, codeAction{
-				Title: printable.Visible(title), Kind: actionQuickFix, IsPreferred: i == 0,
-				Diagnostics: []diagnostic{p.told(p.file, f, len(p.built().Zones) > 1)}, Edit: p.edits(fix.Edits),
-			})
+		}
+		for _, f := range out.findings {
+			if p.under(f.Place, q.Range) {
+				all = append(all, p.mends(ctx, s.mender(r), f)...)
+			}
 		}
 	}
+	mendable := slices.ContainsFunc(out.findings, func(f rulebook.Finding) bool { return rulebook.AtLeast(f.Grade, "risk") && len(f.Mend) > 0 })
 	if mendable && wanted(actionMendAll) {
 		a := codeAction{Title: "Mend the whole sheet", Kind: actionMendAll, Data: &actionData{p.uri, p.version}}
 		if !s.client.resolve {
@@ -111,13 +97,79 @@ func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, erro
 	return all, nil
 }
 
-// under tells whether a finding of the page's own file lies under a range. It
-// counts with its whole step, not with the one line that is underlined.
-func (p *page) under(f rulebook.Finding, at span) bool {
-	if p.fileOf(f.Place) != p.file {
+// mends are the quick fixes of one finding.
+func (p *page) mends(ctx context.Context, m *mend.Mender, f rulebook.Finding) []codeAction {
+	fixes, err := m.Offer(ctx, p.file, p.text.bytes, f)
+	if err != nil {
+		if ctx.Err() == nil {
+			p.s.log(messageWarning, "no mend could be worked out for "+f.Rule+": "+err.Error())
+		}
+		return nil
+	}
+	var all []codeAction
+	for i, fix := range fixes {
+		title := fix.Title
+		if len(fix.Decide) > 0 {
+			title += wornYet
+		}
+		all = append(all, codeAction{
+			Title: printable.Visible(title), Kind: actionQuickFix, IsPreferred: i == 0,
+			Diagnostics: []diagnostic{p.told(p.file, f, len(p.built().Zones) > 1)}, Edit: p.edits(fix.Edits),
+		})
+	}
+	return all
+}
+
+// meant are the names that may stand in the place of one that is not known:
+// those with which its problem is gone.
+func (p *page) meant(r *sheet.Reader, problem sheet.Problem) []codeAction {
+	from, to := problem.Place.Start, problem.Place.End
+	if from < 0 || from >= to || to > len(p.text.bytes) {
+		return nil
+	}
+	var all []codeAction
+	for _, name := range sheet.Meant(problem.Message) {
+		written := inPlaceOf(string(p.text.bytes[from:to]), name)
+		edited := slices.Concat(p.text.bytes[:from], []byte(written), p.text.bytes[to:])
+		var left []sheet.Problem
+		if p.kind == sheet.IsSheet {
+			_, left = r.ReadText(p.file, edited)
+		} else {
+			left = r.Check(p.kind, p.file, edited)
+		}
+		if slices.ContainsFunc(left, func(o sheet.Problem) bool { return o.Message == problem.Message && o.Place.Line == problem.Place.Line }) {
+			continue
+		}
+		d := diagnostic{Range: p.text.place(problem.Place, false), Severity: severityError, Source: source, Message: printable.Visible(problem.Message)}
+		all = append(all, codeAction{Title: "Write " + printable.Visible(written), Kind: actionQuickFix, IsPreferred: len(all) == 0,
+			Diagnostics: []diagnostic{d}, Edit: p.edits([]mend.TextEdit{{Start: from, End: to, New: written}})})
+	}
+	return all
+}
+
+// inPlaceOf is a name written as another was: in its quotes, between its
+// brackets, behind the rest of its dotted key.
+func inPlaceOf(was, name string) string {
+	switch was[0] {
+	case '"', '\'':
+		return was[:1] + name + was[:1]
+	case '[':
+		brackets := len(was) - len(strings.TrimLeft(was, "["))
+		if dot := strings.LastIndexByte(was, '.'); dot > 0 {
+			return was[:dot+1] + name + was[len(was)-brackets:]
+		}
+		return was[:brackets] + name + was[len(was)-brackets:]
+	}
+	return name
+}
+
+// under tells whether a place in the page's own file lies under a range. A
+// finding counts with its whole step, not with the one line that is underlined.
+func (p *page) under(place sheet.Place, at span) bool {
+	if p.fileOf(place) != p.file {
 		return false
 	}
-	where := p.text.place(f.Place, false)
+	where := p.text.place(place, false)
 	return where.Start.Line <= at.End.Line && at.Start.Line <= where.End.Line
 }
 

@@ -23,15 +23,15 @@ func graver(ds []diagnostic) []string {
 	return all
 }
 
-// gravest is how grave a rule's gravest diagnostic is: the lower the graver.
-func gravest(ds []diagnostic, rule string) severity {
-	least := severityInformation + 1
+// weight is how much a rule has to say: what is graver weighs more.
+func weight(ds []diagnostic, rule string) int {
+	n := 0
 	for _, d := range ds {
 		if d.Code == rule {
-			least = min(least, d.Severity)
+			n += int(severityInformation-d.Severity) + 1
 		}
 	}
-	return least
+	return n
 }
 
 func TestAQuickFixThatIsAppliedTakesItsDiagnosticAway(t *testing.T) {
@@ -67,8 +67,8 @@ func TestAQuickFixThatIsAppliedTakesItsDiagnosticAway(t *testing.T) {
 				c.change(uri, version, apply(t, text, a.Edit.Changes[uri]))
 				after := c.diagnosed(uri, int32(version))
 				// Gone, or no longer as grave: of two things that are missing one is there.
-				if is, was := gravest(after, rule), gravest(before, rule); is <= was {
-					t.Errorf("%q leaves %s as grave as it was", a.Title, rule)
+				if weight(after, rule) >= weight(before, rule) {
+					t.Errorf("%q leaves what %s has to say as it was", a.Title, rule)
 				}
 				for _, d := range after {
 					isNew := d.Severity < severityInformation && !slices.Contains(codes(before), d.Code)
@@ -162,7 +162,7 @@ func TestFixesAreOfferedWhereTheCursorIsAndKeepLineEnds(t *testing.T) {
 func TestNothingIsOfferedForAFileThatIsNoSheetOrCannotBeRead(t *testing.T) {
 	c := connect(t, shop(t))
 	for name, text := range map[string]string{
-		"shelf.toml": example(t, "shelf.toml"), "other.toml": "[package]\n", "broken.toml": head + "wear = [\n", "wrong.toml": head + "no_such = 1\n",
+		"shelf.toml": example(t, "shelf.toml"), "other.toml": "[package]\n", "broken.toml": head + "wear = [\n", "wrong.toml": head + "xyzzy = 1\n",
 	} {
 		uri := c.open(name, text)
 		var actions []codeAction
@@ -170,5 +170,53 @@ func TestNothingIsOfferedForAFileThatIsNoSheetOrCannotBeRead(t *testing.T) {
 		if len(actions) > 0 {
 			t.Errorf("%s: offered is %+v", name, actions)
 		}
+	}
+}
+
+func TestTheNameThatWasMeantIsOffered(t *testing.T) {
+	c := connect(t, shop(t))
+	for _, x := range []struct{ what, name, was, want string }{
+		{"a verb", "x.toml", `do = "spary"`, `do = "spray"`},
+		{"a key", "x.toml", `catl = "epoxy"`, `call = "epoxy"`},
+		{"a product", "x.toml", `product = "gray-epoxy"`, `product = "grey-epoxy"`},
+		{"a kind, in single quotes", "x.toml", `substrate = 'mild stel'`, `substrate = 'mild steel'`},
+		{"a table", "x.toml", "[pannel]", "[panel]"},
+		{"a list of tables", "x.toml", "[[zones]]", "[[zone]]"},
+		{"a shelf", "x.toml", `shelf = "shelv.toml"`, `shelf = "shelf.toml"`},
+		{"a kind on a shelf", "s.toml", `kind = "epoxi primer"`, `kind = "epoxy primer"`},
+		{"another use's key on a shelf", "s.toml", `flim = "1 mil"`, `film = "1 mil"`},
+		{"a limit of the house", "guidecoat.toml", `bare_stel_open = "4 h"`, `bare_steel_open = "4 h"`},
+		{"a rule of the house", "guidecoat.toml", `too-colt = "risk"`, `too-cold = "risk"`},
+	} {
+		t.Run(x.what, func(t *testing.T) {
+			var right string
+			switch x.name {
+			case "x.toml":
+				right = strings.Replace(head, "substrate = \"mild steel\"", "substrate = 'mild steel'", 1)
+				right = strings.Replace(right, "title", "shelf = \"shelf.toml\"\ntitle", 1)
+			case "s.toml":
+				right = "format = 1\n[shelf]\n[product.a]\nkind = \"epoxy primer\"\n[product.a.as.sealer]\nfilm = \"1 mil\"\n"
+			default:
+				right = "[house]\nshelf = \"shelf.toml\"\n[limits]\nbare_steel_open = \"4 h\"\n[grades]\ntoo-cold = \"risk\"\n"
+			}
+			text := strings.Replace(right, x.want, x.was, 1)
+			if text == right {
+				t.Fatalf("%q is not in the text", x.want)
+			}
+			uri := c.open(x.name, text)
+			defer c.notify("textDocument/didClose", at(uri, position{}))
+			if len(c.diagnosed(uri, 1)) == 0 {
+				t.Fatal("nothing is wrong")
+			}
+			var actions []codeAction
+			c.call("textDocument/codeAction", whole(uri), &actions)
+			i := slices.IndexFunc(actions, func(a codeAction) bool { return apply(t, text, a.Edit.Changes[uri]) == right })
+			if i < 0 {
+				t.Fatalf("what was meant is not offered: %+v", actions)
+			}
+			if a := actions[i]; a.Kind != actionQuickFix || len(a.Diagnostics) != 1 {
+				t.Errorf("it is offered as %+v", a)
+			}
+		})
 	}
 }

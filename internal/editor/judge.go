@@ -35,7 +35,7 @@ const source = "guidecoat"
 // outcome is what judging a page gave.
 type outcome struct {
 	findings []rulebook.Finding
-	readable bool
+	wrong    []sheet.Problem         // what keeps it from being read; findings is then empty
 	by       map[string][]diagnostic // by file
 }
 
@@ -96,7 +96,6 @@ func (s *server) judged(ctx context.Context, p *page) (out *outcome) {
 		out.fault(p, "the rulebook could not judge this sheet: "+err.Error())
 		return out
 	}
-	out.readable = true
 	out.findings = result.Findings
 	for _, f := range result.Findings {
 		out.finding(p, f, len(doc.Zones) > 1)
@@ -120,6 +119,7 @@ func (o *outcome) fault(p *page, message string) {
 // problems tells what keeps a file from being read. What lies in another file
 // is told there, and where this one names it.
 func (o *outcome) problems(p *page, problems []sheet.Problem) {
+	o.wrong = problems
 	elsewhere := map[string][]sheet.Problem{}
 	for _, problem := range problems {
 		file := p.fileOf(problem.Place)

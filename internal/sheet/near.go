@@ -89,6 +89,34 @@ func didYouMean(near []string) string {
 	return "did you mean " + listed(near, "or", quoted) + "?"
 }
 
+// Meant are the names that a problem's message asks after ("did you mean"), the
+// likest first; nil where it asks after none.
+func Meant(message string) []string {
+	_, asked, found := strings.Cut(message, "did you mean ")
+	if !found {
+		return nil
+	}
+	var names []string
+	for {
+		rest, quote := strings.CutPrefix(asked, `"`)
+		name, after, closed := strings.Cut(rest, `"`)
+		if !quote || !closed {
+			return nil
+		}
+		names = append(names, name)
+		switch {
+		case strings.HasPrefix(after, "?"):
+			return names
+		case strings.HasPrefix(after, ", "):
+			asked = after[len(", "):]
+		case strings.HasPrefix(after, " or "):
+			asked = after[len(" or "):]
+		default:
+			return nil
+		}
+	}
+}
+
 // listed writes names one after the other: "a, b or c".
 func listed(names []string, word string, write func(string) string) string {
 	all := make([]string, len(names))

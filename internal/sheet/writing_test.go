@@ -106,3 +106,16 @@ func TestTheHelpersOfAVerbAreHelpers(t *testing.T) {
 		}
 	}
 }
+
+func TestTheNamesThatAMessageAsksAfterAreReadBack(t *testing.T) {
+	for _, names := range [][]string{{"sand"}, {"grey-epoxy", "build-epoxy"}, {"wax and grease remover", "a, b or c", "panel"}} {
+		if got := Meant("there is no step \"sant\"; " + didYouMean(names) + " It is one of x"); !slices.Equal(got, names) {
+			t.Errorf("%q is read as %q", names, got)
+		}
+	}
+	for _, message := range []string{"", "a step needs \"do\"", "did you mean it?", `did you mean "x`, `did you mean "x" and so on`} {
+		if got := Meant(message); got != nil {
+			t.Errorf("%q asks after %q", message, got)
+		}
+	}
+}
