@@ -15,8 +15,6 @@ import (
 	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
-	"github.com/open-policy-agent/opa/v1/rego"
-	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/topdown"
 
 	"guidecoat/internal/sheet"
@@ -113,7 +111,7 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 	for _, r := range h.rules {
 		covers[r.Name] = r.Covers
 	}
-	h.judge = &judge{store: inmem.NewFromASTObject(data), covers: covers, names: h.names, queries: map[string]rego.PreparedEvalQuery{}}
+	h.judge = newJudge(data, covers, h.names)
 	if h.judge.compiler, err = compile(modules, capabilitiesOnce()); err != nil {
 		return nil, err
 	}

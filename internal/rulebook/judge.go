@@ -43,15 +43,15 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 	if err := ctx.Err(); err != nil {
 		return result, err
 	}
-	input, err := toValue(doc)
-	if err != nil {
-		return result, err
-	}
-	verdicts, broke, err := b.raise(ctx, doc, input)
+	verdicts, broke, err := b.raise(ctx, doc)
 	if err != nil {
 		return result, err
 	}
 	if o.House != nil {
+		input, err := toValue(doc)
+		if err != nil {
+			return result, err
+		}
 		more, brokeToo, err := o.House.raise(ctx, input)
 		if err != nil {
 			return result, err
@@ -81,11 +81,7 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 // the joining of texts: the same that a stock OPA gives for
 // data.guidecoat.findings, as plain Go values. A rule that breaks is an error.
 func (b *Book) Raised(ctx context.Context, doc *stack.Document) (any, error) {
-	input, err := toValue(doc)
-	if err != nil {
-		return nil, err
-	}
-	verdicts, broke, err := b.raise(ctx, doc, input)
+	verdicts, broke, err := b.raise(ctx, doc)
 	if err != nil {
 		return nil, err
 	}
@@ -104,12 +100,16 @@ func (b *Book) Raised(ctx context.Context, doc *stack.Document) (any, error) {
 // raise asks the rules that the stack can make speak, all at once. Where one of
 // them breaks the whole question breaks; then each is asked alone, so that the
 // others are heard and the broken one is named.
-func (b *Book) raise(ctx context.Context, doc *stack.Document, input ast.Value) ([]verdict, []Broke, error) {
+func (b *Book) raise(ctx context.Context, doc *stack.Document) ([]verdict, []Broke, error) {
 	names, err := b.needed(doc)
 	if err != nil {
 		return nil, nil, err
 	}
 	j, err := b.judgeOf(ctx, names)
+	if err != nil {
+		return nil, nil, err
+	}
+	input, err := toValueOf(doc, j.reads.of(b.filesOf(names)))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -3,6 +3,7 @@ package rulebook
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -10,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"go.yaml.in/yaml/v3"
 
@@ -118,27 +120,30 @@ func way(t reflect.Type, path string) ([]int, reflect.Type, error) {
 		if t.Kind() != reflect.Struct {
 			return nil, nil, fmt.Errorf("there is nothing called %q here: what stands before it has no fields", name)
 		}
-		i, known := fieldNamed(t, name)
-		if i < 0 {
-			return nil, nil, fmt.Errorf("%s", noField(name, "", known))
+		i, ok := fieldsOf(t)[name]
+		if !ok {
+			return nil, nil, errors.New(noField(name, "", slices.Collect(maps.Keys(fieldsOf(t)))))
 		}
 		out, t = append(out, i), t.Field(i).Type
 	}
 	return out, t, nil
 }
 
-// fieldNamed is the field that JSON calls by a name, or -1; known are all names.
-func fieldNamed(t reflect.Type, name string) (at int, known []string) {
-	at = -1
+// fieldsOf are the fields of a type by the names that JSON gives them.
+func fieldsOf(t reflect.Type) map[string]int {
+	if known, ok := fieldsByName.Load(t); ok {
+		return known.(map[string]int)
+	}
+	byName := make(map[string]int, t.NumField())
 	for i := range t.NumField() {
 		tag, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
-		known = append(known, tag)
-		if tag == name {
-			at = i
-		}
+		byName[tag] = i
 	}
-	return at, known
+	fieldsByName.Store(t, byName)
+	return byName
 }
+
+var fieldsByName sync.Map // reflect.Type to map[string]int
 
 // asks makes what a key asks into a test of the field it names.
 func asks(path string, wanted any, t reflect.Type) (func(reflect.Value) bool, error) {
@@ -225,7 +230,7 @@ func wordTest(path string, words []any, t reflect.Type, in bool) (func(reflect.V
 		list = append(list, s)
 	}
 	if len(list) == 0 {
-		return nil, fmt.Errorf("no words are asked for")
+		return nil, errors.New("no words are asked for")
 	}
 	switch t := under(t); {
 	case t.Kind() == reflect.String:
@@ -242,7 +247,7 @@ func wordTest(path string, words []any, t reflect.Type, in bool) (func(reflect.V
 			return !in
 		}, nil
 	}
-	return nil, fmt.Errorf("words are asked of what is neither a word nor a list of words")
+	return nil, errors.New("words are asked of what is neither a word nor a list of words")
 }
 
 func overTest(least float64, t reflect.Type) (func(reflect.Value) bool, error) {
@@ -254,7 +259,7 @@ func overTest(least float64, t reflect.Type) (func(reflect.Value) bool, error) {
 	case reflect.Slice:
 		return func(v reflect.Value) bool { return float64(lengthOf(v)) > least }, nil
 	}
-	return nil, fmt.Errorf("over is asked of what is neither a number nor a list")
+	return nil, errors.New("over is asked of what is neither a number nor a list")
 }
 
 func lengthOf(v reflect.Value) int {

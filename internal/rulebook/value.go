@@ -30,6 +30,20 @@ func toValue(v any) (ast.Value, error) {
 	return t.Value, nil
 }
 
+// toValueOf is toValue of some fields of a record alone.
+func toValueOf(v any, keep func(field string) bool) (ast.Value, error) {
+	e := encoding{words: map[string]*ast.Term{}, records: map[string]*ast.Term{}, entries: map[entryKey]entryTerm{}}
+	rv := reflect.ValueOf(v)
+	for rv.Kind() == reflect.Pointer {
+		rv = rv.Elem()
+	}
+	t, err := e.fields(shapeOf(rv.Type()), rv, keep)
+	if err != nil {
+		return nil, fmt.Errorf("handing the stack to the rules: %w", err)
+	}
+	return t.Value, nil
+}
+
 // encoding is one conversion under way.
 type encoding struct {
 	words   map[string]*ast.Term
@@ -252,10 +266,25 @@ func (e *encoding) record(v reflect.Value) (*ast.Term, error) {
 			return t.term, nil
 		}
 	}
+	t, err := e.fields(s, v, nil)
+	if err != nil {
+		return nil, err
+	}
+	if key != "" {
+		e.records[key] = t
+	}
+	if entry.of != nil {
+		e.entries[entry] = entryTerm{v.Interface(), t}
+	}
+	return t, nil
+}
+
+// fields is a record made of its fields, or of those that keep lets in.
+func (e *encoding) fields(s *shape, v reflect.Value, keep func(field string) bool) (*ast.Term, error) {
 	pairs := make([][2]*ast.Term, 0, len(s.fields))
 	for _, f := range s.fields {
 		fv := v.Field(f.index)
-		if f.omitEmpty && empty(fv) {
+		if f.omitEmpty && empty(fv) || keep != nil && !keep(string(f.key.Value.(ast.String))) {
 			continue
 		}
 		t, err := e.term(fv)
@@ -264,14 +293,7 @@ func (e *encoding) record(v reflect.Value) (*ast.Term, error) {
 		}
 		pairs = append(pairs, [2]*ast.Term{f.key, t})
 	}
-	t := ast.NewTerm(ast.NewObject(pairs...))
-	if key != "" {
-		e.records[key] = t
-	}
-	if entry.of != nil {
-		e.entries[entry] = entryTerm{v.Interface(), t}
-	}
-	return t, nil
+	return ast.NewTerm(ast.NewObject(pairs...)), nil
 }
 
 // key writes the content of a small struct so that no two contents look alike:
