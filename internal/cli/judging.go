@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -32,6 +33,7 @@ type judgingFlags struct {
 	quiet                                bool
 	jobs                                 int
 	ways                                 []string // that --as may name
+	brief                                bool     // keep of each stack only what a report reads
 }
 
 // add adds the flags; as are the ways the command prints, all of them when none is named.
@@ -139,7 +141,9 @@ func (p *program) judge(ctx context.Context, args []string, flags *judgingFlags)
 	if err != nil {
 		return nil, err
 	}
-	return p.judgeFiles(ctx, files, p.folders(args), flags)
+	brief := *flags
+	brief.brief = true
+	return p.judgeFiles(ctx, files, p.folders(args), &brief)
 }
 
 // judgeOne reads and judges one sheet. Where it cannot be read, or a rule
@@ -180,6 +184,10 @@ func (p *program) judgeFiles(ctx context.Context, files []source, folders []stri
 		}
 	}
 	out, isSheet := make([]report.Judged, len(files)), make([]bool, len(files))
+	if len(work) > fewSheets {
+		// Many sheets break most rules between them. What hinders it is told with the first sheet.
+		_ = b.book.Ready(ctx)
+	}
 	told := p.progress(flags.quiet, sheetsDone)
 	var done atomic.Int64
 	var wg sync.WaitGroup
@@ -205,6 +213,10 @@ func (p *program) judgeFiles(ctx context.Context, files []source, folders []stri
 	}
 	return sheetsOf(files, out, isSheet)
 }
+
+// fewSheets is how many sheets are judged by the rules each of them needs; for
+// more the whole rulebook is compiled at once.
+const fewSheets = 3
 
 // bench is what judging calls for under some flags; its reader is to be closed.
 func (p *program) bench(flags *judgingFlags, folders []string) (*bench, error) {
@@ -263,6 +275,13 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 			}
 			j.Fixes = fixes
 		}
+	}
+	if flags.brief {
+		var lower []string
+		for _, f := range slices.Concat(j.Result.Findings, j.Result.Waived) {
+			lower = append(lower, f.Lower)
+		}
+		j.Doc, j.Sheet = doc.Brief(lower), nil
 	}
 	return j, true
 }

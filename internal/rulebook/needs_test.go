@@ -109,8 +109,29 @@ func manyStacks(t *testing.T, b *Book, each func(name string, d *stack.Document)
 
 // raised are verdicts in words that compare, and the rules that gave them.
 type raised struct {
-	verdicts []string
-	by       map[string]bool
+	verdicts  []string
+	uncovered []string // without those that another silences
+	by        map[string]bool
+}
+
+func inWordsOf(verdicts []verdict) raised {
+	out := raised{by: map[string]bool{}}
+	for _, v := range verdicts {
+		out.verdicts = append(out.verdicts, v.value.String())
+		out.by[v.rule] = true
+	}
+	slices.Sort(out.verdicts)
+	return out
+}
+
+// judgedBy is what judging a stack raises.
+func judgedBy(t *testing.T, b *Book, d *stack.Document) raised {
+	t.Helper()
+	verdicts, broke, err := b.raise(context.Background(), d)
+	if err != nil || len(broke) > 0 {
+		t.Fatal(err, broke)
+	}
+	return inWordsOf(verdicts)
 }
 
 // raisedBy is what the named rules raise before any silences another.
@@ -127,12 +148,8 @@ func raisedBy(t *testing.T, b *Book, j *judge, names []string, d *stack.Document
 	if len(broke) > 0 {
 		t.Fatalf("rules broke: %v", broke)
 	}
-	out := raised{by: map[string]bool{}}
-	for _, v := range verdicts {
-		out.verdicts = append(out.verdicts, v.value.String())
-		out.by[v.rule] = true
-	}
-	slices.Sort(out.verdicts)
+	out := inWordsOf(verdicts)
+	out.uncovered = inWordsOf(uncovered(verdicts, j.covers)).verdicts
 	return out
 }
 
@@ -159,7 +176,11 @@ func TestLeavingOutRulesThatAStackDoesNotNeedChangesNoVerdict(t *testing.T) {
 		for _, n := range needed {
 			asked[n]++
 		}
-		for n := range raisedBy(t, b, whole, b.names, d).by {
+		all := raisedBy(t, b, whole, b.names, d)
+		if got := judgedBy(t, b, d); !slices.Equal(got.verdicts, all.uncovered) && len(told) == 0 {
+			t.Errorf("%s: the verdicts of the rules needed, over what they read:\n%s\nand of all over all:\n%s", name, strings.Join(got.verdicts, "\n"), strings.Join(all.uncovered, "\n"))
+		}
+		for n := range all.by {
 			spoke[n]++
 			if !slices.Contains(needed, n) && !told[n] {
 				told[n] = true

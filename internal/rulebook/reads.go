@@ -6,80 +6,98 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 )
 
-// reads tells which of the stack's lists and tables the rules of a judge read,
-// so that what nobody reads need not be handed over: by file, nil for a file
-// that may read any.
+// reads tells which fields the files of a judge can read, so that what none of
+// them reads need not be handed over: by file, every word that stands in it.
+// A field is read by its name, and a name is a word; a file that takes the
+// whole input reads anything, and has none.
 type reads map[string]map[string]bool
 
-// readsOf looks through modules for what each reads of its input.
+// readsOf looks through modules for the words in each.
 func readsOf(modules map[string]*ast.Module) reads {
 	out := reads{}
 	for file, m := range modules {
-		fields, whole := map[string]bool{}, false
-		var look func(x any)
-		look = func(x any) {
-			ast.WalkTerms(x, func(t *ast.Term) bool {
-				switch v := t.Value.(type) {
-				case ast.Ref:
-					if !v[0].Equal(ast.InputRootDocument) {
-						return false
-					}
-					name, ok := ast.String(""), false
-					if len(v) > 1 {
-						name, ok = v[1].Value.(ast.String)
-					}
-					if !ok {
-						whole = true
-						return true
-					}
-					fields[string(name)] = true
-					for _, part := range v[2:] {
-						look(part)
-					}
-					return true
-				case ast.Var:
-					whole = whole || v.Equal(ast.InputRootDocument.Value)
+		words, whole := map[string]bool{}, false
+		ast.WalkTerms(m, func(t *ast.Term) bool {
+			switch v := t.Value.(type) {
+			case ast.String:
+				words[string(v)] = true
+			case ast.Ref:
+				if !v[0].Equal(ast.InputRootDocument) {
+					return false
 				}
-				return false
-			})
-		}
-		look(m)
+				if len(v) == 1 || !isWord(v[1]) {
+					whole = true
+				}
+				for _, part := range v[1:] {
+					// Not the head: alone it would be the whole input.
+					if s, ok := part.Value.(ast.String); ok {
+						words[string(s)] = true
+					} else if takesInput(part, words) {
+						whole = true
+					}
+				}
+				return true
+			case ast.Var:
+				whole = whole || v.Equal(ast.InputRootDocument.Value)
+			}
+			return false
+		})
 		if whole {
-			fields = nil
+			words = nil
 		}
-		out[file] = fields
+		out[file] = words
 	}
 	return out
 }
 
-// of is what the library and some files of rules read between them.
+func isWord(t *ast.Term) bool {
+	_, ok := t.Value.(ast.String)
+	return ok
+}
+
+// takesInput notes the words in a part of a reference, and tells whether it
+// takes the input itself, be it for no more than a field of it.
+func takesInput(part *ast.Term, words map[string]bool) bool {
+	takes := false
+	ast.WalkTerms(part, func(t *ast.Term) bool {
+		switch v := t.Value.(type) {
+		case ast.String:
+			words[string(v)] = true
+		case ast.Var:
+			takes = takes || v.Equal(ast.InputRootDocument.Value)
+		}
+		return false
+	})
+	return takes
+}
+
+// of tells of a field whether the library or some files of rules can read it;
+// it is nil where all must be taken to be read.
 func (r reads) of(files []string) func(field string) bool {
 	sets := make([]map[string]bool, 0, len(files)+4)
-	add := func(file string) bool {
-		fields, known := r[file]
-		if !known || fields == nil {
-			return false
-		}
-		sets = append(sets, fields)
-		return true
-	}
-	for file := range r {
-		if strings.HasPrefix(file, "lib/") && !add(file) {
-			return nil
+	for file, words := range r {
+		if strings.HasPrefix(file, "lib/") {
+			sets = append(sets, words)
 		}
 	}
 	for _, file := range files {
-		if !add(file) {
+		sets = append(sets, r[file])
+	}
+	for _, words := range sets {
+		if words == nil {
 			return nil
 		}
 	}
+	told := map[string]bool{}
 	return func(field string) bool {
-		for _, s := range sets {
-			if s[field] {
-				return true
+		read, ok := told[field]
+		if !ok {
+			for _, words := range sets {
+				read = read || words[field]
 			}
+			told[field] = read
 		}
-		return false
+		return read
 	}
 }
 

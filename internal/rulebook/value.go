@@ -6,12 +6,16 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
 	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
 )
 
 // toValue turns a Go value into the value OPA works on, straight from the
@@ -21,8 +25,12 @@ import (
 // Parts that are alike and come again and again in a stack (the traits of a
 // kind, a contact in a ready-made look) are made once and shared: OPA never
 // changes a value.
-func toValue(v any) (ast.Value, error) {
-	e := encoding{words: map[string]*ast.Term{}, records: map[string]*ast.Term{}, entries: map[entryKey]entryTerm{}}
+func toValue(v any) (ast.Value, error) { return toValueOf(v, nil) }
+
+// toValueOf is toValue with only the fields that keep lets in; nil lets in all.
+// What rules hand on whole, a shown quantity and a place, stays whole.
+func toValueOf(v any, keep func(field string) bool) (ast.Value, error) {
+	e := encoding{words: map[string]*ast.Term{}, records: map[string]*ast.Term{}, entries: map[entryKey]entryTerm{}, keep: keep, kept: map[*shape][]field{}}
 	t, err := e.term(reflect.ValueOf(v))
 	if err != nil {
 		return nil, fmt.Errorf("handing the stack to the rules: %w", err)
@@ -30,19 +38,8 @@ func toValue(v any) (ast.Value, error) {
 	return t.Value, nil
 }
 
-// toValueOf is toValue of some fields of a record alone.
-func toValueOf(v any, keep func(field string) bool) (ast.Value, error) {
-	e := encoding{words: map[string]*ast.Term{}, records: map[string]*ast.Term{}, entries: map[entryKey]entryTerm{}}
-	rv := reflect.ValueOf(v)
-	for rv.Kind() == reflect.Pointer {
-		rv = rv.Elem()
-	}
-	t, err := e.fields(shapeOf(rv.Type()), rv, keep)
-	if err != nil {
-		return nil, fmt.Errorf("handing the stack to the rules: %w", err)
-	}
-	return t.Value, nil
-}
+// handedOn are the records that rules put into their verdicts as they are.
+var handedOn = []reflect.Type{reflect.TypeFor[stack.Shown](), reflect.TypeFor[sheet.Place]()}
 
 // encoding is one conversion under way.
 type encoding struct {
@@ -50,6 +47,8 @@ type encoding struct {
 	records map[string]*ast.Term // by type and content
 	entries map[entryKey]entryTerm
 	scrap   []byte
+	keep    func(field string) bool // nil: all
+	kept    map[*shape][]field      // the fields that keep lets in
 }
 
 // entryKey names an entry of the stack: an entry in a ready-made look is the
@@ -82,6 +81,8 @@ type shape struct {
 	json bool
 	// id is the field that names an entry, or -1.
 	id int
+	// whole: rules hand it on as it is.
+	whole bool
 }
 
 var shapes sync.Map // reflect.Type to *shape
@@ -94,7 +95,7 @@ func shapeOf(t reflect.Type) *shape {
 	if s, ok := shapes.Load(t); ok {
 		return s.(*shape)
 	}
-	s := &shape{small: true, id: -1}
+	s := &shape{small: true, id: -1, whole: slices.Contains(handedOn, t)}
 	for i := range t.NumField() {
 		f := t.Field(i)
 		if f.Anonymous {
@@ -266,10 +267,20 @@ func (e *encoding) record(v reflect.Value) (*ast.Term, error) {
 			return t.term, nil
 		}
 	}
-	t, err := e.fields(s, v, nil)
-	if err != nil {
-		return nil, err
+	fields := e.fieldsOf(s)
+	pairs := make([][2]*ast.Term, 0, len(fields))
+	for _, f := range fields {
+		fv := v.Field(f.index)
+		if f.omitEmpty && empty(fv) {
+			continue
+		}
+		t, err := e.term(fv)
+		if err != nil {
+			return nil, err
+		}
+		pairs = append(pairs, [2]*ast.Term{f.key, t})
 	}
+	t := ast.NewTerm(ast.NewObject(pairs...))
 	if key != "" {
 		e.records[key] = t
 	}
@@ -279,21 +290,21 @@ func (e *encoding) record(v reflect.Value) (*ast.Term, error) {
 	return t, nil
 }
 
-// fields is a record made of its fields, or of those that keep lets in.
-func (e *encoding) fields(s *shape, v reflect.Value, keep func(field string) bool) (*ast.Term, error) {
-	pairs := make([][2]*ast.Term, 0, len(s.fields))
-	for _, f := range s.fields {
-		fv := v.Field(f.index)
-		if f.omitEmpty && empty(fv) || keep != nil && !keep(string(f.key.Value.(ast.String))) {
-			continue
-		}
-		t, err := e.term(fv)
-		if err != nil {
-			return nil, err
-		}
-		pairs = append(pairs, [2]*ast.Term{f.key, t})
+// fieldsOf are the fields of a record that are handed over.
+func (e *encoding) fieldsOf(s *shape) []field {
+	if e.keep == nil || s.whole {
+		return s.fields
 	}
-	return ast.NewTerm(ast.NewObject(pairs...)), nil
+	kept, ok := e.kept[s]
+	if !ok {
+		for _, f := range s.fields {
+			if name, _ := f.key.Value.(ast.String); e.keep(string(name)) {
+				kept = append(kept, f)
+			}
+		}
+		e.kept[s] = kept
+	}
+	return kept
 }
 
 // key writes the content of a small struct so that no two contents look alike:
