@@ -23,6 +23,7 @@ import (
 func (p *program) clock() *cobra.Command {
 	var as, house, out string
 	var days daysFlags
+	var width int
 	c := &cobra.Command{
 		Use:   "clock SHEET",
 		Short: "When every step starts and ends, and when each window opens and shuts",
@@ -34,8 +35,11 @@ It shows when each film may take the next, and the last moment to lay that
 before a scuff is due. Where nobody wrote how long a wait is, it says so: what
 comes after is then only known to be no sooner.`,
 		Args: oneSheet,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			if err := oneOf("as", as, "text", "json", "ical", "svg"); err != nil {
+				return err
+			}
+			if err := checkDrawing(c.Flags(), as, width); err != nil {
 				return err
 			}
 			if err := days.check(); err != nil {
@@ -64,7 +68,7 @@ comes after is then only known to be no sooner.`,
 					}{printed(), shown(args[0]), whose, made})
 				case "svg":
 					return picture.ClockSVG(w, made, picture.SVGOptions{
-						Title: "Plan of the days: " + titled(made.Title, made.Number, made.Revision), IDPrefix: "clock-",
+						Title: "Plan of the days: " + titled(made.Title, made.Number, made.Revision), IDPrefix: "clock-", Width: width,
 						Notes: []string{"From " + plan.Wall(made.From, plan.Nearest) + " " + made.From[:4] + " (" + whose + ")."}})
 				case "ical":
 					_, err := w.Write(calendar(made, start).Write())
@@ -76,6 +80,7 @@ comes after is then only known to be no sooner.`,
 	}
 	c.Flags().StringVar(&as, "as", "text", "how to print: text, json, ical or svg")
 	days.add(c.Flags())
+	c.Flags().IntVar(&width, "width", 800, "width of an SVG in `pixels`")
 	c.Flags().StringVar(&house, "house", "", "use this house `file`")
 	c.Flags().StringVar(&out, "out", "", "write to this `file` instead of the terminal")
 	return c

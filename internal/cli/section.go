@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"guidecoat/internal/picture"
 	"guidecoat/internal/printable"
@@ -33,6 +34,19 @@ var drawingFlags = []struct {
 	flag    string
 	formats []string
 }{{"ascii", []string{"text"}}, {"width", []string{"svg", "png"}}, {"scale", []string{"png"}}}
+
+// checkDrawing refuses a flag that the format does not heed, and a width that is none.
+func checkDrawing(flags *pflag.FlagSet, as string, width int) error {
+	for _, f := range drawingFlags {
+		if flags.Changed(f.flag) && !slices.Contains(f.formats, as) {
+			return &statusError{exitWrong, fmt.Errorf("--%s is for --as %s, and this is printed as %s", f.flag, strings.Join(f.formats, " or "), as)}
+		}
+	}
+	if flags.Changed("width") && (width < 320 || width > 4000) {
+		return &statusError{exitWrong, fmt.Errorf("--width %d is not a width from 320 to 4000", width)}
+	}
+	return nil
+}
 
 func (p *program) section() *cobra.Command {
 	var flags sectionFlags
@@ -61,13 +75,8 @@ it is to be read. With --after it shows the panel as it stands then.`,
 			if !(flags.scale >= 0.25 && flags.scale <= 8) {
 				return &statusError{exitWrong, fmt.Errorf("--scale %v is not a scale from 0.25 to 8", flags.scale)}
 			}
-			for _, f := range drawingFlags {
-				if c.Flags().Changed(f.flag) && !slices.Contains(f.formats, flags.as) {
-					return &statusError{exitWrong, fmt.Errorf("--%s is for --as %s, and this is drawn as %s", f.flag, strings.Join(f.formats, " or "), flags.as)}
-				}
-			}
-			if flags.width != 0 && (flags.width < 320 || flags.width > 4000) {
-				return &statusError{exitWrong, fmt.Errorf("--width %d is not a width from 320 to 4000", flags.width)}
+			if err := checkDrawing(c.Flags(), flags.as, flags.width); err != nil {
+				return err
 			}
 			seen, err := p.sectionOf(c.Context(), args[0], &flags)
 			if err != nil {
@@ -82,7 +91,7 @@ it is to be read. With --after it shows the panel as it stands then.`,
 	f.StringVar(&flags.zone, "zone", "", "this zone alone")
 	f.StringVar(&flags.after, "after", "", "as it stands after this `step`: its number or its call")
 	f.BoolVar(&flags.ascii, "ascii", false, "draw with ASCII alone")
-	f.IntVar(&flags.width, "width", 0, "width of the drawing in `pixels`, 800 if not given")
+	f.IntVar(&flags.width, "width", 800, "width of the drawing in `pixels`")
 	f.Float64Var(&flags.scale, "scale", 2, "dots of a PNG for each pixel of the drawing")
 	f.StringVar(&flags.house, "house", "", "use this house `file`")
 	f.StringVar(&flags.rules, "rules", "", "`folder` of the shop's own rules, beside the built-in ones")

@@ -192,7 +192,7 @@ func TestSectionRefusesWhatItCannotDraw(t *testing.T) {
 		"a call nobody has":        {[]string{"--after", "undercoat"}, `its calls are "epoxy", "surfacer", "touch-up"`},
 		"a zone nobody has":        {[]string{"--zone", "roof"}, `its zones are "spot", "blend", "panel", "rub-through"`},
 		"an unknown format":        {[]string{"--as", "pdf"}, "not one of text, json, svg or png"},
-		"ASCII of an SVG":          {[]string{"--as", "svg", "--ascii"}, "--ascii is for --as text, and this is drawn as svg"},
+		"ASCII of an SVG":          {[]string{"--as", "svg", "--ascii"}, "--ascii is for --as text, and this is printed as svg"},
 		"a scale of text":          {[]string{"--scale", "3"}, "--scale is for --as png"},
 		"a width of JSON":          {[]string{"--as", "json", "--width", "500"}, "--width is for --as svg or png"},
 		"a width too small":        {[]string{"--as", "svg", "--width", "100"}, "from 320 to 4000"},
@@ -204,6 +204,12 @@ func TestSectionRefusesWhatItCannotDraw(t *testing.T) {
 		if status != exitWrong || out != "" || !strings.Contains(errs, c.says) {
 			t.Errorf("%s: status %d, printed %.80q, says %q", name, status, out, errs)
 		}
+	}
+	if status, _, errs := run(t, dir, "clock", "--width", "500", "good/spot-rub-through.toml"); status != exitWrong || !strings.Contains(errs, "--width is for --as svg") {
+		t.Errorf("a width of a clock in text: status %d, %s", status, errs)
+	}
+	if status, out, errs := run(t, dir, "clock", "--as", "svg", "--width", "500", "good/spot-rub-through.toml"); status != 0 || !strings.Contains(out, ` width="500" `) {
+		t.Errorf("a clock 500 wide: status %d, %s", status, errs)
 	}
 	if status, _, errs := run(t, dir, "section", "nowhere.toml"); status != exitUnreadable || !strings.Contains(errs, "no such file") {
 		t.Errorf("a sheet that is not there: status %d, %s", status, errs)

@@ -392,7 +392,7 @@ func filmDetails(f Film) string {
 
 // surfaceLabel says what became of a face: its tooth, and what it met.
 func (s *sectioner) surfaceLabel(which string, of Surface, at, width float64) (label, bool) {
-	words := surfaceText(of)
+	words := surfaceText(toothNamed, of)
 	if words == "" {
 		return label{}, false
 	}
@@ -403,11 +403,13 @@ func (s *sectioner) surfaceLabel(which string, of Surface, at, width float64) (l
 	}}, true
 }
 
-// surfaceText is what a face was roughened with, and what it met.
-func surfaceText(of Surface) string {
+const toothNamed = "tooth: "
+
+// surfaceText is what a face was roughened with, behind its name, and what it met.
+func surfaceText(tooth string, of Surface) string {
 	var said []string
 	if of.Tooth != "" {
-		said = append(said, "tooth: "+of.Tooth)
+		said = append(said, tooth+of.Tooth)
 	}
 	if len(of.Touched) > 0 {
 		said = append(said, "met "+strings.Join(of.Touched, ", "))
@@ -586,10 +588,10 @@ func describe(columns []Column) string {
 			if details := filmDetails(f); details != "" {
 				b.WriteString(", " + details)
 			}
-			if face := surfaceText(f.Face); face != "" {
+			if face := surfaceText(toothNamed, f.Face); face != "" {
 				b.WriteString(" (its open face, " + face + ")")
 			}
-			if on := surfaceText(f.Surface); on != "" {
+			if on := surfaceText(toothNamed, f.Surface); on != "" {
 				b.WriteString(" (beneath it, " + on + ")")
 			}
 			for _, m := range f.allMarks() {

@@ -269,17 +269,11 @@ func (t *terminal) seam(which string, of Surface, marks []Mark) {
 	if len(marks) > 0 {
 		sign = t.sign(marks)
 	}
-	var said []string
-	if of.Tooth != "" {
-		said = append(said, of.Tooth)
+	said := surfaceText("", of)
+	if said != "" {
+		said = which + said
 	}
-	if len(of.Touched) > 0 {
-		said = append(said, "met "+strings.Join(of.Touched, ", "))
-	}
-	if len(said) > 0 {
-		said[0] = which + said[0]
-	}
-	labels := printable.Wrap(t.shown(strings.Join(said, "; ")), t.beside()-2)
+	labels := printable.Wrap(t.shown(said), t.beside()-2)
 	words := nth(labels, 0)
 	if words != "" {
 		words = "  " + words
