@@ -111,7 +111,11 @@ func (p *program) mendSheet(ctx context.Context, path string, flags *judgingFlag
 				Written bool   `json:"written"`
 			}{printed(), r, r.Diff(), written})
 		case "diff":
-			_, err := io.WriteString(w, r.Diff())
+			diff := r.Diff()
+			if flags.out == "" && p.Terminal && diff != "" {
+				diff = shownDiff(diff, false)
+			}
+			_, err := io.WriteString(w, diff)
 			return err
 		}
 		return mendText(w, r, written, p.colored(flags.color, flags.out != ""))

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -21,11 +20,7 @@ func (p *program) at(path string) string {
 	return filepath.Join(p.Dir, path)
 }
 
-func writeJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
-}
+func writeJSON(w io.Writer, v any) error { return printable.JSON(w, v) }
 
 // hang writes words wrapped to columns behind a first piece of line, further
 // lines under them at the indent.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/aymanbagabas/go-udiff"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 )
 
@@ -81,5 +82,7 @@ func (r *Result) Diff() string {
 	if r.Outcome == Clean || len(r.Edits) == 0 {
 		return ""
 	}
-	return udiff.Unified(r.File, r.File+" (mended)", string(r.Before), string(r.After))
+	// A file's name must not end the line that it stands on.
+	name := printable.Visible(r.File)
+	return udiff.Unified(name, name+" (mended)", string(r.Before), string(r.After))
 }

@@ -6,9 +6,13 @@
 package printable
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
+	"io"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"github.com/mattn/go-runewidth"
@@ -98,4 +102,41 @@ func Pad(s string, columns int) string {
 		return s + strings.Repeat(" ", n)
 	}
 	return s
+}
+
+// JSON writes v as indented JSON in which every text can do nothing but be
+// read: what Visible would show is written as an escape. It reads back as it
+// was.
+func JSON(w io.Writer, v any) error {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(v); err != nil {
+		return err
+	}
+	_, err := w.Write(EscapedJSON(b.Bytes()))
+	return err
+}
+
+// EscapedJSON is the same JSON with every character that Visible would show
+// written as an escape; line ends and blanks between the values stay. The text
+// is UTF-8, as encoding/json writes it.
+func EscapedJSON(text []byte) []byte {
+	escaped := func(r rune) bool { return r >= 0x7f && hidden(r) }
+	if !bytes.ContainsFunc(text, escaped) {
+		return text
+	}
+	var b bytes.Buffer
+	for _, r := range string(text) {
+		switch {
+		case !escaped(r):
+			b.WriteRune(r)
+		case r > 0xffff:
+			high, low := utf16.EncodeRune(r)
+			fmt.Fprintf(&b, `\u%04x\u%04x`, high, low)
+		default:
+			fmt.Fprintf(&b, `\u%04x`, r)
+		}
+	}
+	return b.Bytes()
 }

@@ -1,6 +1,8 @@
 package printable
 
 import (
+	"bytes"
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -39,4 +41,31 @@ func TestWrapLosesNothingAndFitsTheColumns(t *testing.T) {
 			t.Fatalf("%q became %q", want, got)
 		}
 	})
+}
+
+func TestJSONReadsBackAsItWasAndHoldsNothingThatActs(t *testing.T) {
+	text := "a\x1b[31m\u009b31m\x7f\u202eb\u200b\u2028\U000e0041\U0010ffff\ufffe漢 é <b> \"q\" \\ \n"
+	var b bytes.Buffer
+	if err := JSON(&b, map[string]any{text: []string{text}, "n": 1}); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range b.String() {
+		if r != '\n' && hidden(r) {
+			t.Errorf("U+%04X stands raw in %q", r, b.String())
+		}
+	}
+	if !strings.Contains(b.String(), "漢 é") {
+		t.Errorf("what anybody may read is escaped: %s", b.String())
+	}
+	var back map[string]any
+	if err := json.Unmarshal(b.Bytes(), &back); err != nil {
+		t.Fatal(err)
+	}
+	if got, ok := back[text].([]any); !ok || got[0] != text {
+		t.Errorf("it reads back as %q", back)
+	}
+	plain := []byte("{\n  \"a\": \"é\"\n}\n")
+	if got := EscapedJSON(plain); !bytes.Equal(got, plain) {
+		t.Errorf("harmless JSON becomes %q", got)
+	}
 }

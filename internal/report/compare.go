@@ -2,7 +2,6 @@ package report
 
 import (
 	"bufio"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -86,9 +85,7 @@ func CompareJSON(w io.Writer, pairs []Compared, version string) error {
 		}
 		out.Pairs = append(out.Pairs, p)
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
+	return printable.JSON(w, out)
 }
 
 // name is what a pair is called: its title, number and revisions.

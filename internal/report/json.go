@@ -1,9 +1,9 @@
 package report
 
 import (
-	"encoding/json"
 	"io"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 )
 
@@ -56,7 +56,5 @@ func JSON(w io.Writer, sheets []Judged, version string) error {
 		s.Off = append(s.Off, j.Result.Off...)
 		out.Sheets = append(out.Sheets, s)
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
+	return printable.JSON(w, out)
 }

@@ -477,9 +477,7 @@ func writeSARIF(w io.Writer, log *sarif.Report) error {
 			}
 		}
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(tree) // the keys of a map go out sorted
+	return printable.JSON(w, tree) // the keys of a map go out sorted
 }
 
 // notGiven are the members whose -1 is the schema's word for 'none'.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/fatih/color"
 
@@ -88,8 +89,18 @@ func (t *textWriter) gradeWord(grade string) string {
 	return t.advice(word)
 }
 
+// headName is a sheet's name as its part of the report begins with it: in
+// quotes where a blank at its front would let it look like a verdict.
+func headName(file string) string {
+	name := printable.Visible(file)
+	if strings.TrimLeftFunc(name, unicode.IsSpace) != name {
+		return `"` + name + `"`
+	}
+	return name
+}
+
 func (t *textWriter) sheet(j Judged) {
-	name := printable.Visible(j.File)
+	name := headName(j.File)
 	if !j.Readable() {
 		t.unreadable(j)
 		if len(j.Result.Findings) == 0 {
@@ -137,7 +148,7 @@ func (t *textWriter) sheet(j Judged) {
 }
 
 func (t *textWriter) unreadable(j Judged) {
-	name := printable.Visible(j.File)
+	name := headName(j.File)
 	if !t.o.Quiet {
 		if len(j.Problems) > 0 {
 			t.line(t.strong(name) + ": cannot be read, so nothing in it was judged")

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+
+	"guidecoat/internal/printable"
 )
 
 // JSON is the document as JSON, on one line with a line end: the same bytes
@@ -23,7 +25,7 @@ func (d *Document) encode(indent string) ([]byte, error) {
 	if err := e.Encode(d); err != nil {
 		return nil, fmt.Errorf("writing the stack document: %w", err)
 	}
-	return b.Bytes(), nil
+	return printable.EscapedJSON(b.Bytes()), nil
 }
 
 // finish makes a built document ready for its readers: no list and no map in
