@@ -6,6 +6,7 @@ require (
 	github.com/BurntSushi/toml v1.6.0
 	github.com/agnivade/levenshtein v1.2.1
 	github.com/aymanbagabas/go-udiff v0.4.1
+	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
 	github.com/fatih/color v1.19.0
 	github.com/google/renameio/v2 v2.0.2
 	github.com/mattn/go-isatty v0.0.20
@@ -19,6 +20,7 @@ require (
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.10
 	github.com/toml-lang/toml-test/v2 v2.2.0
+	github.com/yuin/goldmark v1.8.7
 	go.yaml.in/yaml/v3 v3.0.5
 	golang.org/x/image v0.48.0
 	golang.org/x/net v0.61.0
@@ -43,6 +45,7 @@ require (
 	github.com/mattn/go-colorable v0.1.14 // indirect
 	github.com/segmentio/asm v1.2.1 // indirect
 	github.com/sirupsen/logrus v1.10.2 // indirect
+	github.com/teambition/rrule-go v1.8.2 // indirect
 	github.com/valyala/fastjson v1.6.10 // indirect
 	github.com/vektah/gqlparser/v2 v2.5.58 // indirect
 	github.com/xeipuuv/gojsonpointer v0.0.0-20190905194746-02993c407bfb // indirect
