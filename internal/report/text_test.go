@@ -202,3 +202,39 @@ func TestAFindingInAnotherFileNamesIt(t *testing.T) {
 		t.Errorf("the shelf is not named:\n%s", got)
 	}
 }
+
+func TestAdviceAloneDoesNotReadLikeAFault(t *testing.T) {
+	j := exampleJudged()
+	j.Result.Findings[0].Grade = "advice"
+	got := text(t, TextOptions{}, j)
+	if !strings.Contains(got, "\n1 sheet: nothing fails, nothing is at risk, 1 for advice.\n") ||
+		!strings.Contains(strings.Join(strings.Fields(got), " "), "it says that nothing in the sheet fails or is at risk by what this rulebook knows.") {
+		t.Errorf("it closes\n%s", got)
+	}
+	if strings.Contains(got, "caution") {
+		t.Errorf("advice about paint has a caution:\n%s", got)
+	}
+	// Of what guards people the caution is told whatever the grade.
+	j.Result.Findings[0].People = true
+	if got := text(t, TextOptions{}, j); !strings.Contains(got, "caution  WARNING: Dust harms the lungs.") {
+		t.Errorf("the caution is missing:\n%s", got)
+	}
+	// Beside something worse it is only counted.
+	if got := text(t, TextOptions{}, j, exampleJudged()); !strings.Contains(got, "\n2 sheets: 1 fails, 1 for advice.\n") {
+		t.Errorf("it closes\n%s", got)
+	}
+}
+
+func TestWhatABaselineHoldsIsCountedAndNotShown(t *testing.T) {
+	j := exampleJudged()
+	j.Baselined, j.Known, j.Result.Findings, j.Gone = true, j.Result.Findings, nil, 2
+	got := text(t, TextOptions{}, j)
+	for _, want := range []string{"specs/door.toml\n  nothing new; 1 known from the baseline\n", "1 sheet: 1 known from the baseline.", "2 entries of the baseline stand for nothing any more"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("it does not say %q:\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "body filler") || text(t, TextOptions{Quiet: true}, j) != "" {
+		t.Errorf("what is known is shown:\n%s", got)
+	}
+}
