@@ -16,7 +16,7 @@ const asEditor = "GUIDECOAT_TEST_AS_EDITOR"
 
 func init() {
 	if os.Getenv(asEditor) != "" {
-		os.Exit(Main([]string{"editor", "--stdio", "--today", "2026-03-02"}, Process()))
+		os.Exit(Main(os.Args[1:], Process()))
 	}
 }
 
@@ -48,7 +48,7 @@ func TestNeovimShowsAFindingAndItsQuickFixTakesItAway(t *testing.T) {
 	defer cancel()
 	cmd := exec.CommandContext(ctx, nvim, "--headless", "-u", "NONE", "-i", "NONE", "-n", "-c", "luafile "+script)
 	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), asEditor+"=1", "SERVER="+self, "SHEET="+filepath.Join(dir, "water-on-steel.toml"), "RULE=water-on-bare-steel",
+	cmd.Env = append(os.Environ(), asEditor+"=1", "SERVER="+self+" editor --stdio --today 2026-03-02", "SHEET="+filepath.Join(dir, "water-on-steel.toml"), "RULE=water-on-bare-steel",
 		"SEEN="+seen, "HOME="+dir, "XDG_CACHE_HOME="+dir, "XDG_DATA_HOME="+dir, "XDG_STATE_HOME="+dir)
 	out, err := cmd.CombinedOutput()
 	b, _ := os.ReadFile(seen)

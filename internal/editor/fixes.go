@@ -12,7 +12,6 @@ import (
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
-	"guidecoat/internal/stack"
 )
 
 // errChanged says that what was asked about is no longer what is written.
@@ -21,14 +20,7 @@ var errChanged = errors.New("the file has changed since; ask again")
 // mender mends as the page was judged: with the texts of the open files, the
 // shop's rules and the day's waivers.
 func (s *server) mender(r *sheet.Reader) *mend.Mender {
-	return &mend.Mender{Reader: r, Judge: func(ctx context.Context, sh *sheet.Sheet, doc *stack.Document) (rulebook.Result, []sheet.Problem, error) {
-		house, problems := s.houseOf(sh)
-		if len(problems) > 0 {
-			return rulebook.Result{}, problems, nil
-		}
-		result, err := s.o.Book.Judge(ctx, doc, sh, rulebook.Options{Today: s.o.Today(), House: house})
-		return result, nil, err
-	}}
+	return &mend.Mender{Reader: r, Judge: s.byRules}
 }
 
 // latest waits until the text of a page has been judged. Where another file has

@@ -3,7 +3,6 @@ package editor
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -86,14 +85,13 @@ func (s *server) judged(ctx context.Context, p *page) (out *outcome) {
 		out.problems(p, problems)
 		return out
 	}
-	house, problems := s.houseOf(read.sheet)
+	result, problems, err := s.byRules(ctx, read.sheet, doc)
 	if len(problems) > 0 {
 		out.problems(p, problems)
 		return out
 	}
-	result, err := s.o.Book.Judge(ctx, doc, read.sheet, rulebook.Options{Today: s.o.Today(), House: house})
 	if err != nil {
-		out.fault(p, "the rulebook could not judge this sheet: "+err.Error())
+		out.fault(p, "this sheet was not judged: "+err.Error())
 		return out
 	}
 	out.findings = result.Findings
@@ -349,28 +347,25 @@ type houseRules struct {
 }
 
 // houseOf is the shop's own rules that hold for a sheet, or what is wrong with
-// them or with the names of rules that the sheet and its house file write.
-func (s *server) houseOf(sh *sheet.Sheet) (*rulebook.House, []sheet.Problem) {
-	folder := s.o.Rules
+// them or with the names of rules that the sheet and its house file write. The
+// folder is theirs.
+func (s *server) houseOf(sh *sheet.Sheet) (house *rulebook.House, folder string, problems []sheet.Problem) {
+	folder = s.o.Rules
 	if folder == "" && sh.House != nil {
 		folder = sh.House.Rules
 	}
 	if folder == "" {
-		return nil, nil
+		return nil, "", nil
 	}
 	folder = filepath.FromSlash(folder)
 	if !filepath.IsAbs(folder) {
 		folder = filepath.Join(s.workFolder(), folder)
 	}
 	rules := s.houses.of(s.o.Book, folder)
-	if rules.err == nil {
-		return rules.house, s.o.Book.CheckNames(sh, rules.house)
+	if rules.err != nil {
+		return nil, folder, rulesWrong(rules.err)
 	}
-	var broken *rulebook.RulesError
-	if errors.As(rules.err, &broken) && len(broken.Problems) > 0 {
-		return nil, broken.Problems
-	}
-	return nil, []sheet.Problem{{Message: "the shop's own rules could not be read: " + rules.err.Error()}}
+	return rules.house, folder, s.o.Book.CheckNames(sh, rules.house)
 }
 
 func (h *houses) of(book *rulebook.Book, folder string) houseRules {

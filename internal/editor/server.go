@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
 	"sync"
@@ -31,6 +32,10 @@ type Options struct {
 	// Today is the day that waivers are held against.
 	Today func() time.Time
 
+	// Apart begins a process that runs JudgeApart; nil judges the shop's rules in
+	// this one, which one of them may then end.
+	Apart func() *exec.Cmd
+
 	// watchEvery is how often the client's process is looked for; 0 is usual.
 	watchEvery time.Duration
 }
@@ -54,6 +59,10 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 		o: o, names: names, ctx: ctx, end: cancel, pages: map[string]*page{}, asked: map[jsonrpc2.ID]context.CancelFunc{},
 		slots: make(chan struct{}, max(1, runtime.GOMAXPROCS(0))), told: map[string][]diagnostic{}, says: map[string]said{},
 	}
+	if o.Apart != nil {
+		s.apart = newApart(o.Apart)
+		defer s.apart.close()
+	}
 	st := newStream(pipe, func(why string) { s.log(messageWarning, why) }, func(err error) { s.end(err) })
 	s.conn = jsonrpc2.NewConn(ctx, st, s, jsonrpc2.SetLogger(quiet{}))
 	close(s.ready())
@@ -65,13 +74,14 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 	_ = s.conn.Close() // it may be closed already, and says so
 	<-st.closed
 	s.wait()
-	if s.left {
+	switch cause := context.Cause(ctx); {
+	case errors.Is(cause, errTookLeave):
 		return nil
-	}
-	if cause := context.Cause(ctx); cause != nil && !errors.Is(cause, context.Canceled) {
+	case cause == nil || errors.Is(cause, context.Canceled):
+		return errClientGone
+	default:
 		return cause
 	}
-	return errClientGone
 }
 
 // lastWork is how long what still runs has to look up once all is over. What
@@ -90,7 +100,10 @@ func (s *server) wait() {
 	}
 }
 
-var errClientGone = errors.New("the client went without taking its leave (shutdown, then exit)")
+var (
+	errClientGone = errors.New("the client went without taking its leave (shutdown, then exit)")
+	errTookLeave  = errors.New("the client took its leave")
+)
 
 // quiet drops what the library would log: its client is told what matters.
 type quiet struct{}
@@ -121,7 +134,6 @@ type server struct {
 
 	// Only the handler of messages touches these.
 	state  state
-	left   bool // shutdown, then exit
 	client clientCan
 
 	mu      sync.Mutex
@@ -133,6 +145,7 @@ type server struct {
 
 	slots  chan struct{} // one for each judging that may run at a time
 	houses houses
+	apart  *apart // nil where the shop's rules are judged here
 
 	telling sync.Mutex // what stands below, and the order of what is told
 	told    map[string][]diagnostic
@@ -329,8 +342,11 @@ func alive(process int) bool {
 
 func (s *server) notified(req *jsonrpc2.Request) {
 	if req.Method == "exit" {
-		s.left = s.state == shutDown
-		s.end(nil)
+		if s.state == shutDown {
+			s.end(errTookLeave)
+		} else {
+			s.end(errClientGone)
+		}
 		return
 	}
 	if s.state != running {

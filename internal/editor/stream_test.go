@@ -39,17 +39,17 @@ func (r *raw) send(b string) { go func() { _, _ = io.WriteString(r.end, b) }() }
 
 func framed(body string) string { return fmt.Sprintf("Content-Length: %d\r\n\r\n%s", len(body), body) }
 
-type answer struct {
+type reply struct {
 	ID     json.RawMessage
 	Method string
 	Error  *jsonrpc2.Error
 	Params showMessage
 }
 
-func (r *raw) next() answer {
+func (r *raw) next() reply {
 	r.tb.Helper()
 	_ = r.end.SetReadDeadline(time.Now().Add(patience))
-	var a answer
+	var a reply
 	if err := (jsonrpc2.VSCodeObjectCodec{}).ReadObject(r.in, &a); err != nil {
 		r.tb.Fatalf("no answer came: %v", err)
 	}
