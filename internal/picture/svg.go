@@ -76,7 +76,7 @@ func writeSVG(w io.Writer, d *drawing, o SVGOptions) error {
 	if !o.Embedded {
 		b.WriteString(xml.Header)
 	}
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="%stitle %sdesc" width="%s" height="%s" viewBox="0 0 %s %s" font-family="sans-serif">`+"\n",
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="%stitle" aria-describedby="%sdesc" width="%s" height="%s" viewBox="0 0 %s %s" font-family="sans-serif">`+"\n",
 		id, id, num(d.width), num(d.height), num(d.width), num(d.height))
 	fmt.Fprintf(&b, "<title id=\"%stitle\">%s</title>\n<desc id=\"%sdesc\">%s</desc>\n", id, escaped(printable.Visible(d.title)), id, escaped(d.desc))
 	defs(&b, d, id)

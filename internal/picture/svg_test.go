@@ -183,7 +183,7 @@ func parsed(t *testing.T, svg string) []element {
 var (
 	allowedElements = []string{"svg", "title", "desc", "defs", "pattern", "rect", "path", "circle", "text"}
 	allowedAttrs    = []string{
-		"xmlns", "role", "aria-labelledby", "width", "height", "viewBox", "font-family", "id", "fill", "stroke", "stroke-width", "stroke-linejoin", "stroke-dasharray",
+		"xmlns", "role", "aria-labelledby", "aria-describedby", "width", "height", "viewBox", "font-family", "id", "fill", "stroke", "stroke-width", "stroke-linejoin", "stroke-dasharray",
 		"d", "x", "y", "cx", "cy", "r", "font-size", "font-weight", "text-anchor", "patternUnits",
 	}
 	plainFill = regexp.MustCompile(`^(none|#[0-9a-f]{6}|url\(#[A-Za-z][A-Za-z0-9_-]*\))$`)
@@ -339,7 +339,7 @@ func TestADrawingTellsItselfToThoseWhoDoNotSeeIt(t *testing.T) {
 	} {
 		all := parsed(t, c.svg)
 		root, title, desc := all[0], all[1], all[2]
-		if root.attr["role"] != "img" || root.attr["aria-labelledby"] != "q-title q-desc" {
+		if root.attr["role"] != "img" || root.attr["aria-labelledby"] != "q-title" || root.attr["aria-describedby"] != "q-desc" {
 			t.Errorf("the root is %v", root)
 		}
 		if title.name != "title" || title.attr["id"] != "q-title" || title.text != "The door" {
