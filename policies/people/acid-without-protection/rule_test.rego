@@ -63,3 +63,24 @@ test_acid_primer_with_fluoride_fails if laid({"hazards": ["acid", "fluoride"]}) 
 test_acid_primer_laid_with_both_is_silent if laid({"wear": ["gloves", "eye protection"]}) == set()
 
 test_another_primer_is_silent if laid({"traits": {"acid": false}}) == set()
+
+test_whatever_covers_the_eyes_counts if {
+	every eyes in ["eye protection", "face shield", "blast hood"] {
+		grades(step({"wear": ["gloves", eyes]})) == set()
+	}
+}
+
+test_acid_primer_laid_with_gloves_alone_is_a_risk if laid({"wear": ["gloves"]}) == {"risk"}
+
+test_acid_and_caustic_count_in_whatever_they_come if {
+	every do in ["treat", "neutralize", "clean"] {
+		every hazard in ["acid", "caustic"] {
+			grades(step({"do": do, "with_kind": "waterborne cleaner", "hazards": [hazard]})) == {"risk"}
+		}
+	}
+}
+
+test_other_acts_are_not_this_rules_matter if {
+	grades(step({"do": "polish", "with_kind": "polishing compound"})) == set()
+	grades(step({"do": "sand", "tool": "chemical stripper", "with_kind": "", "hazards": []})) == set()
+}

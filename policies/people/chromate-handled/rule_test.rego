@@ -48,3 +48,20 @@ test_sanded_with_a_respirator_is_silent if sanded(step({"wear": ["particulate re
 test_stripped_by_chemical_makes_no_dust if sanded(step({"do": "strip", "tool": "chemical stripper"})) == set()
 
 test_sanding_another_film_is_silent if sanded(step({"worked": [{"name": "x", "hazards": []}]})) == set()
+
+test_every_act_that_makes_dust_of_it_fails if {
+	every do in ["sand", "block", "scuff", "strip"] {
+		sanded(step({"do": do})) == {"fails"}
+	}
+}
+
+test_acts_that_make_none_are_silent if {
+	sanded(step({"do": "polish"})) == set()
+	sanded(step({"do": "strip", "tool": "razor"})) == set()
+}
+
+test_every_respirator_counts if {
+	every worn in ["particulate respirator", "cartridge respirator", "supplied-air respirator", "blast hood"] {
+		sanded(step({"wear": [worn]})) == set()
+	}
+}

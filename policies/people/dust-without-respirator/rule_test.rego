@@ -53,3 +53,41 @@ test_blasting_without_hood_fails if {
 test_blasting_with_a_hood_is_silent if grades(step({"do": "strip", "tool": "blast", "wear": ["blast hood"]})) == set()
 
 test_blasting_in_a_cabinet_is_silent if grades(step({"do": "strip", "tool": "blast", "where": "cabinet"})) == set()
+
+test_every_respirator_counts if {
+	every worn in ["particulate respirator", "cartridge respirator", "supplied-air respirator", "blast hood"] {
+		grades(step({"wear": [worn]})) == set()
+		grades(step({"wear": [worn], "worked": [{"kind": "aged enamel", "hazards": []}]})) == set()
+	}
+}
+
+test_gloves_are_no_respirator if grades(step({"wear": ["gloves"]})) == {"risk"}
+
+test_every_finish_that_may_hold_lead_counts_until_it_is_tested if {
+	every kind in ["aged enamel", "aged lacquer", "unknown finish", "body solder"] {
+		grades(step({"worked": [{"kind": kind, "hazards": []}]})) == {"fails"}
+	}
+}
+
+lead := {"worked": [{"kind": "epoxy primer", "hazards": ["lead"]}]}
+
+test_lead_fails_however_it_is_ground_and_is_told_once if {
+	every do in ["strip", "sand", "block"] {
+		vs := rule.verdict with input as {"steps": [step(object.union(lead, {"do": do}))]}
+		{[v.grade, contains(v.message, "lead")] | some v in vs} == {["fails", true]}
+	}
+	grades(step(object.union(lead, {"do": "scuff"}))) == set()
+	grades(step(object.union(lead, {"dusty": false}))) == set()
+}
+
+test_blasting_fails_whatever_the_step_calls_it if {
+	every do in ["strip", "sand", "block"] {
+		grades(step({"do": do, "tool": "blast"})) == {"fails"}
+	}
+	grades(step({"do": "scuff", "tool": "blast"})) == set()
+	grades(step({"do": "strip", "tool": "blast", "dusty": false})) == set()
+}
+
+test_a_cabinet_keeps_lead_in_too if {
+	grades(step(object.union(lead, {"do": "strip", "tool": "blast", "where": "cabinet"}))) == set()
+}

@@ -37,3 +37,10 @@ test_a_cup_without_isocyanate_is_silent if {
 test_a_spread_cup_is_silent if {
 	count(rule.verdict) == 0 with input as {"mixes": [cup({"sprayed": false})]}
 }
+
+test_brushed_in_supplied_air_is_silent if {
+	every worn, n in {"supplied-air respirator": 0, "cartridge respirator": 1} {
+		vs := rule.verdict with input as {"mixes": [cup({"sprayed": false, "brushed": true, "wear": [worn]})]}
+		count(vs) == n
+	}
+}

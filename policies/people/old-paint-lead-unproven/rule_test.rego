@@ -35,3 +35,16 @@ test_wet_sanding_is_silent if grades(1961, step({"dusty": false})) == set()
 test_scuffing_counts if grades(1961, step({"do": "scuff"})) == {"fails"}
 
 test_factory_finish_is_silent if grades(1961, step({"worked": [{"kind": "factory finish"}]})) == set()
+
+test_every_finish_that_may_hold_lead_counts if {
+	every kind in ["aged enamel", "aged lacquer", "unknown finish", "body solder"] {
+		grades(1961, step({"worked": [{"kind": kind}]})) == {"fails"}
+	}
+}
+
+test_every_dry_abrasion_counts_and_polishing_is_none if {
+	every do in ["sand", "block", "scuff"] {
+		grades(1961, step({"do": do})) == {"fails"}
+	}
+	grades(1961, step({"do": "polish"})) == set()
+}

@@ -59,3 +59,10 @@ test_all_three_are_silent if {
 test_a_one_part_cup_is_silent if {
 	count(rule.verdict) == 0 with input as {"mixes": [cup({"two_part": false, "epoxy_hardener": false, "wear": []})]}
 }
+
+test_whatever_covers_the_eyes_counts if {
+	every eyes in ["eye protection", "face shield", "blast hood"] {
+		vs := rule.verdict with input as {"mixes": [cup({"wear": ["gloves", eyes, "coverall"]})]}
+		vs == set()
+	}
+}

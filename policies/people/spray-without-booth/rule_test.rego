@@ -62,3 +62,16 @@ test_metalwork_perhaps_an_hour_before_is_a_risk if {
 test_metalwork_an_hour_before_is_silent if {
 	count(rule.verdict) == 0 with input as {"mixes": [cup], "lays": [lay({"metalwork_near": near(60, 60, 1, 1)})]}
 }
+
+judged(l) := {[v.grade, contains(v.message, "after metalwork")] | some v in found} if {
+	found := rule.verdict with input as {"lays": [l], "mixes": [cup, {"id": "9", "flammable": false, "isocyanate": false}]}
+}
+
+sparks := {"metalwork_near": near(30, 30, 0.5, 0.5)}
+
+test_sparks_matter_to_a_gun_that_sprays_what_burns_in_that_place if {
+	judged(lay(sparks)) == {["fails", true]}
+	judged(lay(object.union(sparks, {"do": "brush"}))) == set()
+	judged(lay(object.union(sparks, {"mix": "9"}))) == set()
+	judged(lay(object.union(sparks, {"where": "open shop"}))) == {["fails", false]}
+}

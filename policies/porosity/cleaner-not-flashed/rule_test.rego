@@ -57,3 +57,5 @@ test_soap_and_water_is_not_this_rules_matter if {
 }
 
 test_no_wipe_is_silent if found(contact([], true)) == set()
+
+test_water_on_a_pore_has_a_rule_of_its_own if found(contact([water(1, 1)], true)) == set()

@@ -131,3 +131,7 @@ test_a_cut_without_a_name_is_reached_through_its_zone if {
 	some v in found(contact("color", "body filler", {"zone": "dent cut to body filler"}))
 	v.mend[0].set.on == ["dent"]
 }
+
+test_color_on_filler_is_told_once_whatever_lies_below if {
+	count(found(contact("color", "body filler", {"left_thin": left(0.6, 0.6, []), "under_kind": "finishing putty"}))) == 1
+}

@@ -76,3 +76,11 @@ test_neutralized_converted_or_abraded_is_silent if {
 test_conversion_coating_that_was_rinsed_is_silent if {
 	found(contact({"prep": {"acid_wash_since_abraded": false, "conversion_since_abraded": true}})) == set()
 }
+
+test_a_rinse_with_no_acid_wash_before_it_is_silent if {
+	found(contact({"prep": {"acid_wash_since_abraded": false}})) == set()
+}
+
+test_acid_of_the_first_step_counts if {
+	grades(contact({"prep": {"rinsed_since": false, "last_step": 1}})) == {["fails", "will"]}
+}

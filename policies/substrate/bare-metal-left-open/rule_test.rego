@@ -5,6 +5,7 @@ import data.guidecoat.substrate["bare-metal-left-open"] as rule
 limits := {
 	"metal_steel_fine": {"measure": {"text": "P180"}},
 	"metal_aluminum_fine": {"measure": {"text": "P320"}},
+	"metal_stainless_fine": {"measure": {"text": "P180"}},
 	"metal_galvanized_fine": {"measure": {"text": "P320"}},
 }
 
@@ -88,4 +89,9 @@ test_stainless_is_exempt if {
 test_it_is_mended_by_abrading_again_before_the_wipe if {
 	some v in found(steel(9, 9))
 	v.mend[0] == {"edit": "insert", "where": "before", "step": 3, "set": {"do": "sand", "grit": "P180"}}
+}
+
+test_stainless_takes_any_time if {
+	open := {"open_steel": against(30, 30, 8), "open_day": against(30, 30, 24)}
+	found(contact(object.union(open, {"lower_kind": "stainless steel", "lower_traits": {"steel": false}}))) == set()
 }

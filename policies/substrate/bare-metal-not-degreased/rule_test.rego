@@ -101,3 +101,26 @@ test_it_is_mended_by_a_wipe_before_the_film if {
 		"set": {"do": "clean", "with_kind": "wax and grease remover", "then_wait": "15 min"},
 	}]
 }
+
+test_body_solder_is_exempt_from_advice_too if {
+	found(contact({"upper_kind": "body solder", "prep": {"thinner": true}})) == set()
+}
+
+test_blown_off_but_never_blasted_fails if {
+	grades(contact({"prep": {"blown_off": true, "blast_age": age(0.5, 0.5)}})) == {["fails", "will"]}
+}
+
+test_blasted_long_ago_and_not_blown_off_is_told_once if {
+	grades(contact({"prep": {"blasted": true, "blown_off": false, "blast_age": age(1.5, 1.5)}})) == {["fails", "will"]}
+}
+
+test_filler_on_metal_degreased_before_the_blast_is_told_by_that if {
+	every hours in [0.5, 1.5] {
+		some v in found(contact({
+			"upper_kind": "body filler",
+			"prep": {"before_abrasion": true, "blasted": true, "blown_off": true, "blast_age": age(hours, hours)},
+		}))
+		[v.grade, v.certainty] == ["risk", "will"]
+		contains(v.message, "before it was ground")
+	}
+}

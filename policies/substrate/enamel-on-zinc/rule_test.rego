@@ -47,3 +47,8 @@ test_urethane_single_stage_is_not_this_rules_matter if {
 test_enamel_on_mild_steel_is_silent if found(contact({"lower_traits": {"zinc": false}})) == set()
 
 test_card_that_allows_it_is_silent if found(contact({"card_says": "allows"})) == set()
+
+test_one_part_color_and_clear_are_other_rules_matter if {
+	found(one_part("solvent basecoat", "color")) == set()
+	found(one_part("one-part clear", "clear")) == set()
+}

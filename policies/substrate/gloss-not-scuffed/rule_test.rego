@@ -66,3 +66,23 @@ test_the_scuff_offered_suits_the_film if {
 	some x in found(contact({"upper_kind": "body filler", "upper_traits": {"class": "filler"}}))
 	x.mend[0].set == {"do": "sand", "grit": "P180"}
 }
+
+test_what_other_rules_speak_for_is_silent_whatever_its_class if {
+	every kind in ["gelcoat", "underbody coating", "aged lacquer", "unknown finish"] {
+		found(carried(kind, "coating", {})) == set()
+	}
+}
+
+test_every_film_that_shuts_fails_and_a_pore_never_shuts if {
+	every class in ["primer", "surfacer", "promoter", "sealer", "color", "clear", "coating"] {
+		fails(carried("some film", class, {}))
+		found(carried("some film", class, {"pore": true})) == set()
+	}
+}
+
+test_clear_is_offered_the_finer_pad_alone if {
+	every class in ["color", "clear"] {
+		some v in found(contact({"upper_traits": {"class": class}}))
+		{e.set.pad | some e in v.mend} == {"very fine pad"}
+	}
+}

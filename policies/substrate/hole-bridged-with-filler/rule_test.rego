@@ -59,3 +59,12 @@ test_metalwork_is_offered_before_the_metal_is_abraded if {
 	some v in found(contact({}))
 	v.mend == [{"edit": "insert", "where": "before", "step": 2, "set": {"do": "metalwork", "for": "2 h", "welding": true}}]
 }
+
+test_where_the_metal_was_never_abraded_it_is_closed_before_the_filler if {
+	every tooth in [null, {"step": 0}] {
+		some v in found(contact({"tooth": tooth}))
+		[e.step | some e in v.mend] == [4]
+	}
+	some v in found(contact({"tooth": {"step": 1}}))
+	[e.step | some e in v.mend] == [1]
+}

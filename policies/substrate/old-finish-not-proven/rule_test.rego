@@ -60,3 +60,9 @@ test_solvent_rub_alone_before_a_waterborne_film_is_a_risk if {
 }
 
 test_film_on_a_film_of_this_sheet_is_silent if found(contact({"lower_existing": false})) == set()
+
+test_adhesion_and_solvent_rub_are_both_asked_for if {
+	some v in found(contact({}))
+	contains(v.message, "adhesion and solvent rub")
+	v.mend[0].set.measure == ["adhesion", "solvent rub"]
+}

@@ -107,3 +107,29 @@ test_promoter_past_its_window_and_not_scuffed_is_the_window_rules_matter if {
 }
 
 test_promoter_laid_again_is_silent if judged(on_promoter(past(3, 3, []), {"upper_traits": {"class": "promoter"}})) == set()
+
+test_a_film_is_no_plastic_whatever_it_is_made_of if found(contact({"lower_substrate": false})) == set()
+
+test_only_promoter_on_plastic_is_laid_again if {
+	judged(on_promoter(past(3, 3, []), {"lower_traits": {"class": "primer"}})) == set()
+	judged(on_promoter(past(3, 3, []), {"substrate": "mild steel"})) == set()
+}
+
+test_a_plastic_left_blank_is_one_nobody_named if {
+	some v in found(contact(facts("", false)))
+	v.grade == "risk"
+	contains(v.message, "does not say which plastic")
+}
+
+test_molding_compound_of_no_written_plastic_goes_by_its_name if {
+	some v in found(contact(object.union(facts("", false), {
+		"lower_kind": "sheet molding compound", "lower_name": "molded hood", "abraded": false,
+	})))
+	contains(v.message, "goes on molded hood that nothing abraded")
+}
+
+test_every_tool_that_leaves_a_scratch_counts if {
+	every tool in ["sander", "grinder", "grit blast"] {
+		found(contact(object.union(facts("ABS", false), {"abraded": false, "tooth": {"by": tool}}))) == set()
+	}
+}

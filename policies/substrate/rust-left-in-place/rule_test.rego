@@ -64,3 +64,12 @@ test_light_rust_is_mended_by_sanding if {
 	some v in found(rusty("light", {}))
 	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P80"}}]
 }
+
+test_acid_is_offered_after_the_sanding_where_there_was_one if {
+	some v in found(object.union(rusty("pitted", {"sanded": true}), {"prep": {"last_abraded_step": 1}}))
+	[[e.where, e.step, e.set.do] | some e in v.mend] == [["after", 1, "treat"]]
+	every prep in [null, {"last_abraded_step": 0}] {
+		some w in found(object.union(rusty("pitted", {"sanded": true}), {"prep": prep}))
+		w.mend == []
+	}
+}

@@ -106,3 +106,11 @@ test_the_grade_offered_suits_the_film_and_the_metal if {
 	some y in found(contact({"tooth": {"fine_card": {"limit": {"text": "P120"}}}}))
 	y.mend[0].set.grit == "P120"
 }
+
+test_other_films_do_not_bite_into_rust if {
+	grades(contact({"zone_facts": {"rust": "light"}})) == {["fails", "will"]}
+}
+
+test_wash_primer_on_abraded_metal_is_silent if {
+	found(contact({"upper_kind": "two-part wash primer", "tooth": {"by": "abrasion", "bared": ""}})) == set()
+}

@@ -168,3 +168,43 @@ test_the_cards_finest_holds_where_it_has_one if {
 	some v in found(contact(g, {"refine": worn(["P120", "P180"]), "tooth": tooth}))
 	v.mend == [{"edit": "insert", "where": "before", "step": 4, "set": {"do": "sand", "grit": "P120"}}]
 }
+
+test_filler_on_aluminum_is_held_to_aluminums_grade if {
+	some v in found(contact(grit("P36"), object.union(filler, {"lower_kind": "aluminum", "lower_traits": {"steel": false, "zinc": false}})))
+	v.grade == "risk"
+	contains(v.message, "P80 is the coarsest")
+}
+
+coarse_card(lo) := {"coarse_card": {
+	"measured": measure("P80"), "limit": measure("P120"), "sense": "most", "open": false, "leaned": [], "source": "card",
+	"graced": false, "over": {"lo": lo, "hi": lo},
+}}
+
+test_coarser_than_the_card_or_the_table_is_a_risk_and_no_more if {
+	{v.grade | some v in found(contact(grit("P80"), {"tooth": coarse_card(1.6)}))} == {"risk"}
+	{v.grade | some v in found(contact(grit("P24"), {"tooth": {"refine": []}}))} == {"risk"}
+}
+
+test_a_blast_is_held_to_no_grade_of_the_card if {
+	found(contact(grit("P80"), {"tooth": object.union(coarse_card(1.6), {"blast": true, "by": "grit blast"})})) == set()
+}
+
+test_a_blast_too_deep_is_named_by_its_profile_and_wants_more_film if {
+	some v in found(contact(grit("P80"), {"refine": [grit("P120")], "tooth": object.union(depth(0.5, 0.5).tooth, {"blast": true, "by": "grit blast"})}))
+	contains(v.message, "the blast profile wants")
+	v.mend == []
+}
+
+# The keys that are offered to be set, by what made the scratch.
+papers(by, do) := [e.value |
+	some v in found(contact(object.union(grit("P24"), {"step": 2, "do": do}), {"refine": [grit("P36")], "tooth": {"by": by}}))
+	some e in v.mend
+	e.edit == "set"
+]
+
+test_finer_paper_is_offered_where_the_scratch_was_sanded if {
+	papers("abrasion", "sand") == ["P36"]
+	papers("abrasion", "block") == ["P36"]
+	papers("abrasion", "scuff") == []
+	papers("sander", "sand") == []
+}

@@ -124,3 +124,23 @@ test_the_cards_grade_replaces_the_table_when_coarser if {
 	contains(v.message, "P120")
 	contains(v.message, "as its card says")
 }
+
+test_solder_and_blast_are_exempt_from_the_card_too if {
+	breaks(contact(grit("P120"), card(0.5, "P60")))
+	found(contact(grit("P120"), object.union(card(0.5, "P60"), {"upper_kind": "body solder"}))) == set()
+	found(contact(grit("P120"), {"tooth": object.union(card(0.5, "P60").tooth, {"blast": true})})) == set()
+}
+
+test_finer_than_the_card_wants_is_a_risk_and_no_more if {
+	{v.grade | some v in found(contact(grit("P120"), card(0.5, "P60")))} == {"risk"}
+}
+
+test_the_coarsest_scratch_left_counts_and_not_the_finest if {
+	found(contact(grit("P180"), {"tooth": {"finest": grit("P400")}})) == set()
+}
+
+test_on_zinc_only_a_pad_that_may_do_is_let_pass if {
+	found(contact(pad("very fine pad", "P400", "P320"), zinc)) == set()
+	breaks(contact(pad("finer pad", "P400", "P400"), zinc))
+	breaks(contact(object.union(pad("paper of two grades", "P400", "P320"), {"pad": false}), zinc))
+}

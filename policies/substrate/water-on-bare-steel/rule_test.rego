@@ -91,3 +91,8 @@ test_verdict_stands_on_the_touch if {
 	v.on == "panel/3"
 	v.rests == {"lower": "0:mild-steel"}
 }
+
+test_a_needless_rinse_dried_too_late_is_told_as_a_rinse if {
+	some v in found(rinse(dried(2, 2)))
+	[v.grade, v.certainty, v.measured] == ["fails", "will", null]
+}

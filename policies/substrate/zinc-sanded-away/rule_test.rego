@@ -74,3 +74,10 @@ test_card_direct_to_galvanized_alone_is_a_risk if {
 test_film_that_is_stripped_off_again_is_silent if found(contact({"stripped": true}), []) == set()
 
 test_mild_steel_is_silent if found(contact({"lower_traits": {"zinc": false}}), []) == set()
+
+test_zinc_ground_and_then_sanded_is_told_once_as_ground if {
+	vs := found(contact({"zinc_cut": true}), [])
+	count(vs) == 1
+	some v in vs
+	contains(v.message, "ground or blasted")
+}
