@@ -4,7 +4,7 @@
 //
 //	go run ./internal/mutate                       # all of it, about a minute
 //	go run ./internal/mutate -only clock/          # files whose path holds that
-//	go run ./internal/mutate -one-in 20            # the same twentieth each time
+//	go run ./internal/mutate -one-in 30            # the same thirtieth each time
 //	go run ./internal/mutate -only clock/ -witness # and a sheet each survivor judges otherwise
 //
 // A file is weakened in one place: an expression is taken out of a body, one of

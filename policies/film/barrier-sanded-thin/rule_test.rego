@@ -58,3 +58,7 @@ test_a_later_sanding_of_another_film_does_not_speak_for_it if {
 	other := object.union(abrasion(7, "panel", left(0.5, 0.5)), {"layer": "4:other"})
 	count(found([abrasion(5, "panel", left(0.5, 0.5)), other])) == 2
 }
+
+test_a_later_sanding_that_is_not_of_the_barrier_does_not_speak_for_it if {
+	count(found([abrasion(5, "panel", left(0.5, 0.5)), abrasion(7, "panel", null)])) == 1
+}
