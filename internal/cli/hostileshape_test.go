@@ -323,7 +323,10 @@ func dotShape(t *testing.T, a printout) string {
 	}
 	set := map[string]int{}
 	for line := range strings.SplitSeq(a.text, "\n") {
-		set[quotedDOT.ReplaceAllString(line, `"…"`)]++
+		set[quotedDOT.ReplaceAllStringFunc(line, func(text string) string {
+			// Of a text only its line breaks are structure.
+			return fmt.Sprintf(`"… %d"`, strings.Count(strings.ReplaceAll(text, `\\`, ""), `\n`))
+		})]++
 	}
 	return listedSet(set, true)
 }

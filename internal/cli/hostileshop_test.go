@@ -37,25 +37,7 @@ func (s *hostileShop) says(word string) string {
 	return s.attack + " " + word + string(end)
 }
 
-func (s *hostileShop) quoted(word string) string { return tomlText(s.says(word)) }
-
-// tomlText is a text as TOML writes it.
-func tomlText(text string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range text {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteString(`\` + string(r))
-		case r < 0x20 || r == 0x7f:
-			fmt.Fprintf(&b, `\U%08X`, r)
-		default:
-			b.WriteRune(r) // as it is: a sheet may hold it so
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}
+func (s *hostileShop) quoted(word string) string { return sheet.Quote(s.says(word)) }
 
 // hostileTakes are what a key may take that a shop words as it likes.
 var hostileTakes = []sheet.Takes{sheet.TakesText, sheet.TakesName, sheet.TakesZone, sheet.TakesCall, sheet.TakesProduct, sheet.TakesFile}
@@ -257,7 +239,7 @@ func (s *hostileShop) write(dir string) (sheetName string) {
 		return s.table("[[waiver]]", "waiver", fieldsOf(root, "waiver"), given)
 	}
 	text := "format = 1\n\n" +
-		s.table("[sheet]", "sheet", fieldsOf(root, "sheet"), map[string]string{"shelf": "[" + tomlText(own) + "]", "date": "2026-03-02", "ends_as": `"primed"`}) +
+		s.table("[sheet]", "sheet", fieldsOf(root, "sheet"), map[string]string{"shelf": "[" + sheet.Quote(own) + "]", "date": "2026-03-02", "ends_as": `"primed"`}) +
 		s.table("[booth]", "booth", fieldsOf(root, "booth"), map[string]string{"air": `"72 F"`, "panel": `"70 F"`, "humidity": `"45 %"`, "region": `"quebec"`}) +
 		s.table("[panel]", "panel", fieldsOf(root, "panel"), map[string]string{"substrate": `"mild steel"`, "area": `"14 ft2"`, "carries": `["e-coat", "factory finish"]`, "year": "1961"}) +
 		s.table("[[zone]]", "zone", fieldsOf(root, "zone"), map[string]string{"name": s.quoted("zone"), "area": `"2 ft2"`, "role": `"repair"`}) +
@@ -265,7 +247,7 @@ func (s *hostileShop) write(dir string) (sheetName string) {
 		waiver("scratch-too-coarse", nil) +
 		waiver("isocyanate-without-supplied-air", map[string]string{"step": s.quoted("step2-call")}) +
 		waiver("coats-too-close", map[string]string{"zone": s.quoted("zone")})
-	house := s.table("[house]", "house", fieldsOf(sheet.HouseKeys(), "house"), map[string]string{"shelf": "[" + tomlText(shelf) + "]", "rules": strconv.Quote(rules)}) +
+	house := s.table("[house]", "house", fieldsOf(sheet.HouseKeys(), "house"), map[string]string{"shelf": "[" + sheet.Quote(shelf) + "]", "rules": strconv.Quote(rules)}) +
 		"[grades]\n\"value-assumed\" = {" + strings.Join(s.keys("grades", sheet.GradeKeys(), map[string]string{"off": "true"}), ", ") + "}\n"
 	files := map[string]string{
 		s.fileName("sheet", ".toml"): text,

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"guidecoat/internal/printable"
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/trade"
@@ -63,14 +64,16 @@ func (s *server) complete(_ context.Context, p *page, q *onDocument) (any, error
 		return list, nil // in a text over several lines nothing is chosen from a list
 	}
 	for i, c := range all {
-		list.Items = append(list.Items, at.item(c, i, where))
+		if at.fits(c) {
+			list.Items = append(list.Items, at.item(c, i, where))
+		}
 	}
 	return list, nil
 }
 
 // item is a choice as the protocol has it, written so that it fits the spot.
 func (at spot) item(c choice, i int, where span) completionItem {
-	item := completionItem{Label: c.text, Kind: c.kind, Detail: c.detail, SortText: fmt.Sprintf("%04d", i), FilterText: c.text}
+	item := completionItem{Label: printable.Visible(c.text), Kind: c.kind, Detail: printable.Visible(c.detail), SortText: fmt.Sprintf("%04d", i), FilterText: c.text}
 	if c.about != "" {
 		about := plainText(c.about)
 		item.Documentation = &about
@@ -89,22 +92,27 @@ func (at spot) item(c choice, i int, where span) completionItem {
 	return item
 }
 
+// fits tells whether a choice can be written at the spot: single quotes take
+// what is within them as it is.
+func (at spot) fits(c choice) bool {
+	return at.place != inValue || at.quote != '\'' || c.bare || c.insert != "" || !strings.ContainsFunc(c.text, func(r rune) bool {
+		return r == '\'' || r < 0x20 && r != '\t' || r == 0x7f
+	})
+}
+
 // quoted writes a text so that the spot's quotes come out right.
 func (at spot) quoted(text string) string {
-	if at.quote == '\'' && !strings.Contains(text, "'") {
-		if at.closed {
-			return text
-		}
-		return text + "'"
+	quoted := sheet.Quote(text)
+	if at.quote == '\'' {
+		quoted = "'" + text + "'"
 	}
-	text = strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text)
 	switch {
 	case at.quote == 0:
-		return `"` + text + `"`
+		return quoted
 	case !at.closed:
-		return text + string(at.quote)
+		return quoted[1:]
 	}
-	return text
+	return quoted[1 : len(quoted)-1]
 }
 
 // isBlank tells that nothing is written yet that would make the page another

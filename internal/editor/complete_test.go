@@ -1,9 +1,15 @@
 package editor
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/pelletier/go-toml/v2"
+
+	"guidecoat/internal/printable"
+	"guidecoat/internal/sheet"
 )
 
 // head is the beginning of a sheet that uses the example shop's shelf.
@@ -148,6 +154,39 @@ func TestWhatIsChosenIsWrittenWithTheRightQuotes(t *testing.T) {
 				t.Errorf("it reads %q, not %q", got, want)
 			}
 		})
+	}
+}
+
+// A card may be called anything. What is chosen is that card, and the list shows
+// nothing that acts on who reads it.
+func TestANameOfAnySignsIsOfferedAndReadsBackAsItWas(t *testing.T) {
+	names := []string{"a \"b\" c", `a\b`, "a\nb", "\x1b[31mred", "${1:x} $0 }", "\u202eevil", "it's", "[x](command:x)", "<b>"}
+	var cards strings.Builder
+	for _, name := range names {
+		cards.WriteString("[product." + sheet.Quote(name) + "]\nkind = \"epoxy primer\"\n")
+	}
+	c := connect(t, nil)
+	for _, quote := range []string{"", `"`, "'"} {
+		before := "format = 1\n" + cards.String() + "[[step]]\ndo = \"spray\"\nproduct = "
+		clean, items := c.completed("door"+fmt.Sprint(len(quote), quote == "'")+".toml", before+quote+cursor+quote+"\n")
+		offered := map[string]bool{}
+		for _, item := range items {
+			if item.Label != printable.Visible(item.Label) || item.Detail != printable.Visible(item.Detail) {
+				t.Errorf("%q is shown as it is", item.Label)
+			}
+			text := apply(t, clean, []textEdit{*item.TextEdit})
+			var read struct{ Step []struct{ Product string } }
+			if err := toml.Unmarshal([]byte(text), &read); err != nil {
+				t.Errorf("with %q behind %q it is no TOML: %v", item.Label, quote, err)
+				continue
+			}
+			offered[read.Step[0].Product] = true
+		}
+		for _, name := range names {
+			if unfit := quote == "'" && strings.ContainsAny(name, "'\n\x1b"); offered[name] == unfit {
+				t.Errorf("behind %q, %q is offered: %v", quote, name, offered[name])
+			}
+		}
 	}
 }
 

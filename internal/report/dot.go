@@ -16,12 +16,12 @@ func DOT(w io.Writer, d *stack.Document) error {
 	b := bufio.NewWriter(w)
 	b.WriteString("digraph stack {\n  rankdir = TB;\n  node [shape = box];\n")
 	for _, l := range d.Layers {
-		label := printable.Visible(l.Name)
+		label := []string{l.Name}
 		if l.Step > 0 {
-			label += fmt.Sprintf("\\nstep %d", l.Step)
+			label = append(label, fmt.Sprintf("step %d", l.Step))
 		}
 		if !l.Substrate && !l.FilmLaid.Open {
-			label += "\\n" + printable.Visible(l.FilmLaid.Text)
+			label = append(label, l.FilmLaid.Text)
 		}
 		fmt.Fprintf(b, "  %s [label = %s];\n", dotQuote(l.ID), dotLabel(label))
 	}
@@ -38,11 +38,12 @@ func dotQuote(s string) string {
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(printable.Visible(s)) + `"`
 }
 
-// dotLabel keeps the line breaks this package itself puts in.
-func dotLabel(s string) string {
-	parts := strings.Split(s, "\\n")
-	for i, p := range parts {
-		q := dotQuote(p)
+// dotLabel is a DOT string of several lines. The line breaks between them are
+// the only ones: a backslash in a line is a backslash.
+func dotLabel(lines []string) string {
+	parts := make([]string, len(lines))
+	for i, l := range lines {
+		q := dotQuote(l)
 		parts[i] = q[1 : len(q)-1]
 	}
 	return `"` + strings.Join(parts, `\n`) + `"`
