@@ -19,12 +19,16 @@ func findingsOf(t *testing.T, text string) []rulebook.Finding {
 	return findingsIn(t, sheet.Options{NoHouse: true}, text)
 }
 
-// findingsIn is the same for a sheet in a folder, with its shelf and house file.
-func findingsIn(t *testing.T, o sheet.Options, text string) []rulebook.Finding {
+// findingsIn is the same for a sheet in a folder, with its shelf and house file,
+// and with limits that replace those of the rulebook.
+func findingsIn(t *testing.T, o sheet.Options, text string, limits ...sheet.HouseLimit) []rulebook.Finding {
 	t.Helper()
 	s, problems := sheet.ReadText(o, "sheet.toml", []byte(text))
 	if len(problems) > 0 {
 		t.Fatalf("the sheet cannot be read: line %d: %s\n%s", problems[0].Place.Line, problems[0].Message, text)
+	}
+	if len(limits) > 0 {
+		s.House = &sheet.House{Limits: limits}
 	}
 	d, problems := stack.Build(s)
 	if len(problems) > 0 {
