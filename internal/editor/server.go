@@ -89,6 +89,9 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 const lastWork = 5 * time.Second
 
 func (s *server) wait() {
+	s.working.Lock()
+	s.over = true
+	s.working.Unlock()
 	done := make(chan struct{})
 	go func() {
 		s.work.Wait()
@@ -127,7 +130,10 @@ type server struct {
 	conn  *jsonrpc2.Conn
 	ctx   context.Context
 	end   context.CancelCauseFunc
-	work  sync.WaitGroup // everything that runs beside
+
+	working sync.Mutex
+	work    sync.WaitGroup // everything that runs beside
+	over    bool           // nothing more is begun
 
 	begun     sync.Once
 	beginning chan struct{} // closed once conn is there
@@ -296,9 +302,18 @@ func (s *server) workFolders(p initializeParams) {
 	}
 }
 
+// run runs something beside the messages, unless all is over.
+func (s *server) run(f func()) {
+	s.working.Lock()
+	defer s.working.Unlock()
+	if !s.over {
+		s.work.Go(f)
+	}
+}
+
 // aside runs what takes time beside the messages.
 func (s *server) aside(f func()) {
-	s.work.Go(func() {
+	s.run(func() {
 		defer func() {
 			if fault := recover(); fault != nil {
 				s.log(messageError, fmt.Sprintf("a fault inside the program: %v; please report the file that did this", fault))
@@ -474,7 +489,7 @@ func (s *server) request(req *jsonrpc2.Request) {
 		s.refuse(req, codeRequestFailed, "too much is asked at once; ask again")
 		return
 	}
-	s.work.Go(func() {
+	s.run(func() {
 		defer s.rescue(req)
 		defer func() {
 			cancel()
