@@ -21,20 +21,19 @@ func fortySteps(tb testing.TB) string {
 	return text
 }
 
-// From a change of one number, sent by the client, to the diagnostics of the
-// changed text: the pause in which nothing else may be typed (30 ms), reading,
-// building, judging and telling. The aim is 100 ms. On two cores: median 46 ms,
-// nineteen of twenty under 60 ms; with the other seven agents' load.
+// From a change of the title, sent by the client, to the diagnostics of the
+// changed text: reading, building, judging and telling, and before it the pause
+// of 30 ms in which nothing else may be typed (it is left out for a letter that
+// comes after a while). The aim is 100 ms. Beside the pause it takes about 45 ms
+// of processor time, nearly all of it the rules.
 func BenchmarkFromAChangeToItsDiagnosticsOnFortySteps(b *testing.B) {
 	c := connect(b, nil)
 	text := fortySteps(b)
 	uri := c.open("forty.toml", text)
 	c.diagnosed(uri, 1)
-	head, tail, found := strings.Cut(text, "title = \"")
-	if !found {
-		head, tail, found = strings.Cut(text, "title")
-	}
-	if !found {
+	head, tail, found := strings.Cut(text, "title")
+	head, value := head+"title", strings.TrimLeft(tail, " =")
+	if !found || value[0] != '"' {
 		b.Fatal("the sheet has no title")
 	}
 	var took []time.Duration
@@ -42,8 +41,7 @@ func BenchmarkFromAChangeToItsDiagnosticsOnFortySteps(b *testing.B) {
 	for b.Loop() {
 		version++
 		began := time.Now()
-		changed := head + "title = \"" + fmt.Sprint(version, " ") + tail
-		c.change(uri, version, changed)
+		c.change(uri, version, head+" = \""+fmt.Sprint(version, " ")+value[1:])
 		c.diagnosed(uri, int32(version))
 		took = append(took, time.Since(began))
 	}

@@ -56,7 +56,7 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 	}
 	ctx, cancel := context.WithCancelCause(ctx)
 	s := &server{
-		o: o, names: names, ctx: ctx, end: cancel, pages: map[string]*page{}, asked: map[jsonrpc2.ID]context.CancelFunc{},
+		o: o, names: names, ctx: ctx, end: cancel, begun: make(chan struct{}), pages: map[string]*page{}, asked: map[jsonrpc2.ID]context.CancelFunc{},
 		slots: make(chan struct{}, max(1, runtime.GOMAXPROCS(0))), told: map[string][]diagnostic{}, says: map[string]said{},
 	}
 	if o.Apart != nil {
@@ -65,7 +65,7 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 	}
 	st := newStream(pipe, func(why string) { s.log(messageWarning, why) }, func(err error) { s.end(err) })
 	s.conn = jsonrpc2.NewConn(ctx, st, s, jsonrpc2.SetLogger(quiet{}))
-	close(s.ready())
+	close(s.begun)
 	select {
 	case <-s.conn.DisconnectNotify():
 	case <-ctx.Done():
@@ -135,8 +135,7 @@ type server struct {
 	work    sync.WaitGroup // everything that runs beside
 	over    bool           // nothing more is begun
 
-	begun     sync.Once
-	beginning chan struct{} // closed once conn is there
+	begun chan struct{} // closed once conn is there
 
 	// Only the handler of messages touches these.
 	state  state
@@ -166,14 +165,9 @@ type clientCan struct {
 // mostAsked is how many requests may be in the works at a time.
 const mostAsked = 256
 
-func (s *server) ready() chan struct{} {
-	s.begun.Do(func() { s.beginning = make(chan struct{}) })
-	return s.beginning
-}
-
 // Handle takes one message. It is called for one after the other.
 func (s *server) Handle(_ context.Context, conn *jsonrpc2.Conn, req *jsonrpc2.Request) {
-	<-s.ready()
+	<-s.begun
 	defer s.rescue(req)
 	if req.Notif {
 		s.notified(req)
@@ -214,7 +208,7 @@ func (s *server) refuse(req *jsonrpc2.Request, code int64, why string) {
 
 // log writes to the client's log.
 func (s *server) log(kind messageKind, message string) {
-	<-s.ready()
+	<-s.begun
 	_ = s.conn.Notify(s.ctx, "window/logMessage", showMessage{kind, message})
 }
 
