@@ -239,6 +239,9 @@ func draftWords(f *draftFlags, out draft.Outcome) string {
 			g.line("lost by", r.Lost)
 			g.line("", r.Cost.Words())
 		}
+		if out.Cut {
+			g.head("There may be nearer runners-up: the search for them was cut short.")
+		}
 		g.head(fmt.Sprintf("%d sheets were judged. The sheet is a draft: it has none of the faults this rulebook knows, and there are others. Nothing here says that the work is safe.", out.Judged))
 	case len(out.Missing) > 0:
 		g.head("No sheet can be drafted: the shelf has nothing for")
@@ -247,6 +250,8 @@ func draftWords(f *draftFlags, out draft.Outcome) string {
 		}
 	case out.Reached:
 		g.head(fmt.Sprintf("No sheet was found among the %d that were judged, and not all were looked at. Give more with --tries, or a smaller shelf.", out.Judged))
+	case len(out.Reasons) == 0:
+		g.head("No sheet can be drafted: none of the steps that a draft knows leads from there to that ending with these products.")
 	default:
 		g.head(fmt.Sprintf("No sheet passes: %d were judged, and every way breaks a rule. The one that breaks the fewest lays %s, and meets", out.Judged, strings.Join(out.Nearest, ", ")))
 		var missing []string

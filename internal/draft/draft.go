@@ -49,13 +49,8 @@ func Run(ctx context.Context, w Wish, shop Shop) (Outcome, error) {
 	if out.Missing = s.missing(); len(out.Missing) > 0 {
 		return out, nil
 	}
-	// A finish that is fit to be kept is stripped only where no sheet that keeps it passes.
-	whole, reached, err := s.run(ctx)
-	if passes := len(whole) > 0 && whole[0].cost.grave == 0; err == nil && !passes && !reached && s.keeps() {
-		s.strips = true
-		whole, reached, err = s.run(ctx)
-	}
-	out.Judged, out.Reached = s.judged, reached
+	whole, reached, err := s.search(ctx)
+	out.Judged, out.Reached, out.Cut = s.judged, reached && len(whole) == 0, reached && len(whole) > 0
 	if err != nil {
 		return out, err
 	}
@@ -79,6 +74,25 @@ func Run(ctx context.Context, w Wish, shop Shop) (Outcome, error) {
 		}
 	}
 	return out, nil
+}
+
+// search runs the search, twice where the panel carries a finish that is fit to
+// be kept: it is stripped only where no sheet that keeps it is found with half of
+// what may be judged. What solvent lifts, or nobody knows, may be stripped at once.
+func (s *searcher) search(ctx context.Context) (whole []*node, reached bool, err error) {
+	s.strips = s.wish.Strip || slices.ContainsFunc(s.base.Panel.Carries, func(c sheet.Carried) bool {
+		k := trade.KindOf(c.Kind)
+		return k == nil || k.Parts != 2
+	})
+	if s.strips || !s.keeps() {
+		return s.run(ctx, s.shop.Budget)
+	}
+	whole, reached, err = s.run(ctx, s.shop.Budget/2)
+	if err != nil || len(whole) > 0 && whole[0].cost.grave == 0 {
+		return whole, reached, err
+	}
+	s.strips = true
+	return s.run(ctx, s.shop.Budget)
 }
 
 // called is a title where nobody gives one.
@@ -212,14 +226,24 @@ func (s *searcher) mayLay(p *product) bool {
 // puttyDepth is how deep a dent a putty is for: pinholes and scratches.
 const puttyDepth = "0.5 mm"
 
-// fits: putties are for what filler leaves, not for dents.
+// fits: putties are for what filler leaves, not for dents; and what gives is
+// filled with what gives.
 func (s *searcher) fits(p *product) bool {
+	if s.bends() && !p.card.Flexible.Value && !p.kind.Has("flexible") {
+		return false
+	}
 	if p.kind.Name != "finishing putty" && p.kind.Name != "one-part putty" {
 		return true
 	}
 	deep, err := quantity.Parse(quantity.Film, s.deep())
 	most, fault := quantity.Parse(quantity.Film, puttyDepth)
 	return err == nil && fault == nil && deep.Hi <= most.Hi
+}
+
+// bends says whether the panel is a plastic that gives, or may be one.
+func (s *searcher) bends() bool {
+	rigid := []string{"ABS", "PC", "nylon", "SMC"}
+	return s.base.Panel.Substrate.Value == "bare plastic" && !slices.Contains(rigid, s.base.Panel.Plastic.Value)
 }
 
 // deep is how thick the filler is laid.
@@ -254,6 +278,9 @@ func (s *searcher) missing() []string {
 // lacking names the product of a stage that the shelf has none of.
 func (s *searcher) lacking(stage, of int) string {
 	if s.wish.Repair != "" {
+		if stage == 0 && s.bends() {
+			return "a filler that bends with the plastic (plastic repair filler)"
+		}
 		if stage == 0 {
 			return "a filler (body filler or fiber filler; a finishing putty for a dent no deeper than " + puttyDepth + ")"
 		}

@@ -252,6 +252,11 @@ func TestWhatIsMissingIsNamedByKind(t *testing.T) {
 		{"no metallic", []string{"grey-epoxy", "chalk-white", "gloss-clear", "degreaser"}, func() Wish { return onSteel(Metallic) }, "metallic or pearl basecoat"},
 		{"no primer that holds out water", []string{"wash", "etch", "degreaser"}, func() Wish { return onSteel(Primed) }, "epoxy primer"},
 		{"no filler", []string{"grey-epoxy", "quick-surfacer", "cab-black", "degreaser"}, func() Wish { w := onSteel(Solid); w.Repair = "1 ft2"; return w }, "body filler"},
+		{"no filler that bends", []string{"plastic-grip", "body-filler", "quick-surfacer", "cab-black", "plastic-wash"}, func() Wish {
+			w := onSteel(Solid)
+			w.Substrate, w.Plastic, w.Repair = "bare plastic", "TPO", "1 ft2"
+			return w
+		}, "plastic repair filler"},
 		{"no cleaner", []string{"grey-epoxy"}, func() Wish { return onSteel(Primed) }, "wax and grease remover"},
 		{"no promoter", []string{"quick-surfacer", "cab-black", "plastic-wash"}, func() Wish {
 			w := onSteel(Solid)

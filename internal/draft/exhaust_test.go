@@ -2,10 +2,13 @@ package draft
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"slices"
 	"testing"
 )
+
+var everything = flag.Bool("everything", false, "try everything for each thing there should be least of, which takes minutes")
 
 // exhaust makes every whole sheet that the moves lead to, and has every one
 // judged: no order, no bound, nothing learned and nothing left out.
@@ -37,44 +40,44 @@ func exhaust(t *testing.T, s *searcher) []*node {
 
 // smallShelves are shelves small enough for everything to be tried.
 var smallShelves = []struct {
-	name   string
-	shelf  []string
-	wish   func() Wish
-	leasts []Least // what trying everything is asked the least of
+	name  string
+	shelf []string
+	wish  func() Wish
+	least Least // what trying everything is asked the least of; all of them with -everything
 }{
-	{"single stage on bare steel", []string{"grey-epoxy", "cab-black", "degreaser"}, func() Wish { return onSteel(Solid) }, Leasts},
+	{"single stage on bare steel", []string{"grey-epoxy", "cab-black", "degreaser"}, func() Wish { return onSteel(Solid) }, LeastDays},
 	{"metallic on aluminum in collision work", []string{"wash", "seal-grey", "river-blue", "gloss-clear", "degreaser", "water-wash"}, func() Wish {
 		w := onSteel(Metallic)
 		w.Substrate, w.Work = "aluminum", "collision"
 		return w
-	}, []Least{LeastDays, LeastFilm}},
-	{"a surfacer that has to be leveled", []string{"etch", "quick-surfacer", "cab-black", "degreaser"}, func() Wish { return onSteel(Solid) }, Leasts},
-	{"a lacquer primer that leads nowhere", []string{"etch", "old-lacquer-primer", "quick-surfacer", "degreaser"}, func() Wish { return onSteel(Primed) }, Leasts},
+	}, LeastDays},
+	{"a surfacer that has to be leveled", []string{"etch", "quick-surfacer", "cab-black", "degreaser"}, func() Wish { return onSteel(Solid) }, LeastFilm},
+	{"a lacquer primer that leads nowhere", []string{"etch", "old-lacquer-primer", "quick-surfacer", "degreaser"}, func() Wish { return onSteel(Primed) }, LeastLitres},
 	{"TPO", []string{"plastic-grip", "quick-surfacer", "cab-black", "plastic-wash"}, func() Wish {
 		w := onSteel(Solid)
 		w.Substrate, w.Plastic = "bare plastic", "TPO"
 		return w
-	}, []Least{LeastPasses, LeastLitres}},
+	}, LeastPasses},
 	{"old lacquer that may be kept", []string{"grey-epoxy", "chalk-white", "gloss-clear", "degreaser"}, func() Wish {
 		w := onSteel(Solid)
 		w.Carries = []Carried{{Kind: "aged lacquer"}}
 		return w
-	}, []Least{LeastDays, LeastPasses}},
+	}, LeastPasses},
 	{"baked in collision work", []string{"wash", "quick-surfacer", "degreaser"}, func() Wish {
 		w := onSteel(Primed)
 		w.Work, w.Bake = "collision", true
 		return w
-	}, Leasts},
+	}, LeastDays},
 	{"a dent in bare steel", []string{"body-filler", "quick-surfacer", "degreaser"}, func() Wish {
 		w := onSteel(Primed)
 		w.Work, w.Repair = "collision", "1 ft2"
 		return w
-	}, []Least{LeastDays}},
+	}, LeastDays},
 	{"nothing that goes on zinc", []string{"cab-black", "quick-surfacer", "degreaser"}, func() Wish {
 		w := onSteel(Solid)
 		w.Substrate = "galvanized steel"
 		return w
-	}, Leasts},
+	}, LeastFilm},
 }
 
 func TestTheSearchFindsWhatTryingEverythingFinds(t *testing.T) {
@@ -82,7 +85,11 @@ func TestTheSearchFindsWhatTryingEverythingFinds(t *testing.T) {
 	for _, c := range smallShelves {
 		t.Run(c.name, func(t *testing.T) {
 			folder := shelfOf(t, c.shelf...)
-			for _, least := range c.leasts {
+			leasts := []Least{c.least}
+			if *everything {
+				leasts = Leasts
+			}
+			for _, least := range leasts {
 				w := c.wish()
 				w.Least, w.Title = least, "all"
 				s := shop(t, folder)
@@ -100,8 +107,8 @@ func TestTheSearchFindsWhatTryingEverythingFinds(t *testing.T) {
 					t.Fatal(err)
 				}
 				searched.strips = all.strips
-				found, reached, err := searched.run(context.Background())
-				if err != nil || reached {
+				found, reached, err := searched.run(context.Background(), s.Budget)
+				if err != nil || reached && len(found) == 0 {
 					t.Fatal(err, reached)
 				}
 				t.Logf("least %s: %d whole sheets of %d judged against %d", least, len(whole), all.judged, searched.judged)
@@ -155,7 +162,7 @@ func TestWhatIsGivenUpCannotBeCured(t *testing.T) {
 			var grow func(n *node)
 			grow = func(n *node) {
 				for _, m := range s.moves(n) {
-					if tried > 150 || m.done {
+					if tried > 30 || m.done {
 						continue
 					}
 					if err := s.judge(ctx, m); err != nil {

@@ -33,9 +33,10 @@ var (
 // Rounding of a wet film: what a comb reads.
 var combSteps = map[string]float64{"mil": 0.5, "µm": 10}
 
-// coats are the ways a product can be laid as its card has it: the fewest coats
-// that bring the film to the middle of its range, none wetter than the card
-// allows, and to the least of it; light coats too where a bound is set (0: none).
+// coatsOf are the ways a product can be laid as its card has it: the fewest
+// coats that bring the film to the middle of its range, none wetter than the card
+// allows; to the least of it too where film or litres are to be saved; and in
+// light coats over what solvent softens.
 func (s *searcher) coatsOf(p *product) []coat {
 	if p.class() == "filler" {
 		return s.fills(p)
@@ -49,24 +50,16 @@ func (s *searcher) coatsOf(p *product) []coat {
 	if gun <= 0 {
 		return nil
 	}
-	aims := []struct {
-		name  string
-		dry   float64
-		light float64
-	}{{"middle", aim(film.Interval), 0}}
+	type aimed struct {
+		name       string
+		dry, light float64 // light: no coat wetter; 0 where the card alone says
+	}
+	aims := []aimed{{"middle", aim(film.Interval), 0}}
 	if s.wish.Least == LeastFilm || s.wish.Least == LeastLitres {
-		aims = append(aims, struct {
-			name  string
-			dry   float64
-			light float64
-		}{"least", film.Lo, 0})
+		aims = append(aims, aimed{"least", film.Lo, 0})
 	}
 	if p.kind.Has("epoxy") && s.softens() {
-		aims = append(aims, struct {
-			name  string
-			dry   float64
-			light float64
-		}{"light", aim(film.Interval), s.limit("light_coat")})
+		aims = append(aims, aimed{"light", aim(film.Interval), s.limit("light_coat")})
 	}
 	var all []coat
 	for _, a := range aims {
@@ -180,6 +173,9 @@ func (s *searcher) sprayed(p *product, aim string, n int, wet string, laid float
 	film, _ := either(p.card.Film, p.typ.Film)
 	dry := quantity.Format(quantity.Exactly(laid), quantity.Film, unit)
 	st.why = []string{fmt.Sprintf("%s, %s: %s dry in all; %s wants %s.", s.shown(p), p.kind.Name, dry, from(p.card.Film), quantity.Format(film.Interval, quantity.Film, unit))}
+	if p.class() == "color" {
+		st.why = append(st.why, "More coats, each with its flash, where it does not hide.")
+	}
 	c.step = st
 	return c
 }

@@ -162,6 +162,9 @@ func (s *searcher) levels(p *product) bool {
 // can itself be leveled.
 func (n *node) takes(zone int, p *product) bool {
 	films := n.zones[zone].films
+	if p.class() == "promoter" && len(films) > 0 {
+		return false // it goes on the plastic itself
+	}
 	if p.porous() && slices.ContainsFunc(films, func(f film) bool { return f.coat.p == p }) {
 		return false
 	}

@@ -131,7 +131,7 @@ func (s *searcher) begin(z zone, up *product) []ready {
 		return step{do: "sand", wear: s.dust()}.text("grit", g.Name).text("tool", "sander")
 	}
 	carried := s.base.Panel.Carries
-	if s.keeps() && !z.dent {
+	if s.keeps() && !z.dent && up.class() != "promoter" {
 		top := carried[len(carried)-1].Kind
 		for _, g := range s.onFilm(up) {
 			st := sand(g)
@@ -140,26 +140,38 @@ func (s *searcher) begin(z zone, up *product) []ready {
 			add("kept", st)
 		}
 	}
-	switch {
-	case metal.Has("metal") && s.keeps() && !z.dent && !s.strips:
-	case metal.Has("metal"):
+	if s.keeps() && !z.dent && !s.strips {
+		return ways
+	}
+	if metal.Has("metal") {
 		s.bareMetal(z, metal, up, add, sand)
-	case len(carried) > 0:
-	case metal.Has("plastic"):
-		r, ok := up.grits()
+		return ways
+	}
+	if len(carried) > 0 {
+		// Plastic and composite: what they carry is sanded off, and nothing hammered.
+		cut := step{do: "strip", wear: s.dust()}.text("tool", "sander").text("grit", filled.Name)
+		cut.why = []string{"Down to the " + metal.Name + ", with no heat and no gouges."}
+		for _, last := range s.onFilm(up) {
+			steps := []step{cut}
+			for _, g := range ladder(filled, last, s.limit("grade_step")) {
+				if g.Name != filled.Name {
+					steps = append(steps, sand(g))
+				}
+			}
+			add("stripped", steps...)
+		}
+		return ways
+	}
+	if r, ok := up.grits(); metal.Has("plastic") {
 		for _, pad := range quantity.PadNames() {
-			a, err := quantity.ParseAbrasive(pad)
-			if err == nil && (!ok || a.Microns.Hi <= r.Coarse.Microns.Hi && a.Microns.Lo >= r.Fine.Microns.Lo) {
+			a := graded(pad)
+			if !ok || a.Microns.Hi <= r.Coarse.Microns.Hi && a.Microns.Lo >= r.Fine.Microns.Lo {
 				add("bare", step{do: "scuff", wear: s.dust()}.text("pad", a.Name))
 			}
 		}
-		for _, g := range s.onFilm(up) {
-			add("bare", sand(g))
-		}
-	default:
-		for _, g := range s.onFilm(up) {
-			add("bare", sand(g))
-		}
+	}
+	for _, g := range s.onFilm(up) {
+		add("bare", sand(g))
 	}
 	return ways
 }

@@ -181,7 +181,7 @@ func (q *queue) add(n *node) {
 // rule for good costs more than anything else, so that a sheet that breaks one
 // is only gone on with when none is left that breaks none; where nothing passes
 // the first whole sheet is then the one that breaks the least.
-func (s *searcher) run(ctx context.Context) (whole []*node, reached bool, err error) {
+func (s *searcher) run(ctx context.Context, bound int) (whole []*node, reached bool, err error) {
 	q := &queue{s: s}
 	for _, n := range s.roots() {
 		n.judged = true
@@ -189,7 +189,6 @@ func (s *searcher) run(ctx context.Context) (whole []*node, reached bool, err er
 	}
 	seen := map[string][]*node{}
 	found := map[string]bool{}
-	bound := s.shop.Budget
 	for q.Len() > 0 {
 		if err := ctx.Err(); err != nil {
 			return whole, false, err
@@ -211,7 +210,7 @@ func (s *searcher) run(ctx context.Context) (whole []*node, reached bool, err er
 				continue
 			}
 			if s.judged >= bound {
-				return whole, len(whole) == 0, nil
+				return whole, true, nil
 			}
 			before := n.cost
 			if err := s.judge(ctx, n); err != nil {

@@ -124,7 +124,8 @@ type Outcome struct {
 	Missing []string `json:"missing"` // kinds of product without which the ending cannot be laid at all
 	Judged  int      `json:"judged"`  // different sheets the rulebook was asked about
 	Bound   int      `json:"bound"`   // the most it would have been asked about
-	Reached bool     `json:"reached"` // the bound was reached before the search was done
+	Reached bool     `json:"reached"` // the bound was reached before a whole sheet was
+	Cut     bool     `json:"cut"`     // the search for runners-up was cut short; the best is the best all the same
 }
 
 // FlagError is a wish that no sheet can be written for, by the flag it came from.
