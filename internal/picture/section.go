@@ -405,6 +405,28 @@ func (s *sectioner) surfaceLabel(which string, of Surface, at, width float64) (l
 
 const toothNamed = "tooth: "
 
+// counted are the words of a list, with those that come again and again in a
+// row said once: "tack", "degreaser twice", "degreaser 3 times".
+func counted(list []string) []string {
+	var out []string
+	for i := 0; i < len(list); {
+		n := 1
+		for i+n < len(list) && list[i+n] == list[i] {
+			n++
+		}
+		switch n {
+		case 1:
+			out = append(out, list[i])
+		case 2:
+			out = append(out, list[i]+" twice")
+		default:
+			out = append(out, fmt.Sprintf("%s %d times", list[i], n))
+		}
+		i += n
+	}
+	return out
+}
+
 // surfaceText is what a face was roughened with, behind its name, and what it met.
 func surfaceText(tooth string, of Surface) string {
 	var said []string
@@ -412,7 +434,7 @@ func surfaceText(tooth string, of Surface) string {
 		said = append(said, tooth+of.Tooth)
 	}
 	if len(of.Touched) > 0 {
-		said = append(said, "met "+strings.Join(of.Touched, ", "))
+		said = append(said, "met "+strings.Join(counted(of.Touched), ", "))
 	}
 	return strings.Join(said, "; ")
 }

@@ -594,6 +594,13 @@ func after(t *testing.T, name string, step int) *stack.Document {
 	return doc
 }
 
+func TestWhatASurfaceMetAgainAndAgainIsSaidOnce(t *testing.T) {
+	got := surfaceText("", Surface{Touched: []string{"a", "a", "b", "a", "c", "c", "c"}})
+	if want := "met a twice, b, a, c 3 times"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 func TestACutKeepsTheToothItsParentWasGiven(t *testing.T) {
 	s := example(t, "good/spot-rub-through.toml")
 	of := func(zone string) Film {
