@@ -68,6 +68,15 @@ func TestDaysOnWhichNothingHappensAreABreakThatSaysHowMany(t *testing.T) {
 	}
 }
 
+func TestAMidnightEndsADayAndBeginsNone(t *testing.T) {
+	if a := axisOf([]int64{monday + eight, monday + dayLong}, [2]int64{eight, seventeen}, 0, 1000); len(a.days) != 1 {
+		t.Errorf("work until midnight takes %d days", len(a.days))
+	}
+	if a := axisOf([]int64{monday, monday + 3600}, [2]int64{0, dayLong}, 0, 1000); len(a.days) != 1 || a.days[0].midnight != monday {
+		t.Errorf("work from midnight on takes the days %v", a.days)
+	}
+}
+
 func TestAShopThatNeverShutsHasNoNight(t *testing.T) {
 	a := axisOf([]int64{monday, monday + 2*dayLong - 60}, [2]int64{0, dayLong}, 0, 960)
 	if x := a.of(monday + dayLong); x < 479.9 || x > 480.1 {

@@ -298,6 +298,8 @@ func TestNoStringOfASheetCanBeMoreThanWordsInASection(t *testing.T) {
 			t.Error("the words of the sheet are not shown as they are")
 		}
 	}
+	// A short name takes another way than one that is broken into lines.
+	harmless(t, drawn(t, []Column{{Zone: "\x1b", Films: []Film{{Name: "a\x1b\u202e<b>", Class: "clear", Text: "\x07"}}}}, SVGOptions{Title: "\u2066"}))
 	if got := Terminal(cols, TerminalOptions{}); strings.ContainsAny(got, "\x1b\x00\u202e\u2066") {
 		t.Error("a control character reaches the terminal")
 	}
