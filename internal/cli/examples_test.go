@@ -34,6 +34,7 @@ func examples(t *testing.T) string {
 
 type judgedSheet struct {
 	File     string
+	Title    string
 	Readable bool
 	Findings []struct {
 		Rule, Grade, Certainty string

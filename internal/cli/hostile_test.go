@@ -286,6 +286,44 @@ func TestTheNameOfAFileIsOnlyWords(t *testing.T) {
 	}
 }
 
+// What is drafted is a sheet, and its names and title read back as they were.
+func TestADraftFromAHostileShelfIsWordsAndReadsBack(t *testing.T) {
+	if !commandsThere()["draft"] {
+		t.Skip("there is no draft")
+	}
+	for _, attack := range attacks {
+		t.Run(attack.name, func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			s := &hostileShop{attack: attack.text, few: true, t: t}
+			title := s.says("title")
+			if err := os.WriteFile("shelf.toml", []byte("format = 1\n"+s.cards()), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			for _, format := range []string{"text", "json"} {
+				var out, errs strings.Builder
+				status := Main([]string{"draft", "--substrate", "mild steel", "--ending", "primed", "--shelf", "shelf.toml", "--title", title, "--as", format},
+					Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Dir: ".", Terminal: true, Getenv: func(string) string { return "" }, Now: time.Now})
+				if status != exitClean {
+					t.Fatalf("exit status %d: %.600s", status, errs.String())
+				}
+				for _, text := range []string{out.String(), errs.String()} {
+					printsNothingRaw(t, printout{line: "draft", format: format, text: text})
+				}
+				if format == "json" {
+					continue
+				}
+				if err := os.WriteFile("drafted.toml", []byte(out.String()), 0o644); err != nil {
+					t.Fatal(err)
+				}
+				status, told, _ := run(t, ".", "inspect", "--as", "json", "drafted.toml")
+				if sheets := judgedJSON(t, told); status != exitClean || sheets[0].Title != title {
+					t.Errorf("exit status %d: the title reads %q", status, sheets[0].Title)
+				}
+			}
+		})
+	}
+}
+
 // holdToWords attacks a shop in every way, and holds what is printed of it to
 // the structure that harmless words have.
 func holdToWords(t *testing.T, printed func(t *testing.T, attack string) []printout) {

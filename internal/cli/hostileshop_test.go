@@ -37,7 +37,13 @@ func (s *hostileShop) says(word string) string {
 	return s.attack + " " + word + string(end)
 }
 
-func (s *hostileShop) quoted(word string) string { return sheet.Quote(s.says(word)) }
+func (s *hostileShop) quoted(word string) string { return rawText(s.says(word)) }
+
+// rawText is a text as TOML writes it, with everything as it is that may be: a
+// sheet may hold it so.
+func rawText(text string) string {
+	return escapedBy(text, func(r rune) bool { return r < 0x20 || r == 0x7f }, `\U%08x`)
+}
 
 // hostileTakes are what a key may take that a shop words as it likes.
 var hostileTakes = []sheet.Takes{sheet.TakesText, sheet.TakesName, sheet.TakesZone, sheet.TakesCall, sheet.TakesProduct, sheet.TakesFile}
@@ -239,7 +245,7 @@ func (s *hostileShop) write(dir string) (sheetName string) {
 		return s.table("[[waiver]]", "waiver", fieldsOf(root, "waiver"), given)
 	}
 	text := "format = 1\n\n" +
-		s.table("[sheet]", "sheet", fieldsOf(root, "sheet"), map[string]string{"shelf": "[" + sheet.Quote(own) + "]", "date": "2026-03-02", "ends_as": `"primed"`}) +
+		s.table("[sheet]", "sheet", fieldsOf(root, "sheet"), map[string]string{"shelf": "[" + rawText(own) + "]", "date": "2026-03-02", "ends_as": `"primed"`}) +
 		s.table("[booth]", "booth", fieldsOf(root, "booth"), map[string]string{"air": `"72 F"`, "panel": `"70 F"`, "humidity": `"45 %"`, "region": `"quebec"`}) +
 		s.table("[panel]", "panel", fieldsOf(root, "panel"), map[string]string{"substrate": `"mild steel"`, "area": `"14 ft2"`, "carries": `["e-coat", "factory finish"]`, "year": "1961"}) +
 		s.table("[[zone]]", "zone", fieldsOf(root, "zone"), map[string]string{"name": s.quoted("zone"), "area": `"2 ft2"`, "role": `"repair"`}) +
@@ -247,7 +253,7 @@ func (s *hostileShop) write(dir string) (sheetName string) {
 		waiver("scratch-too-coarse", nil) +
 		waiver("isocyanate-without-supplied-air", map[string]string{"step": s.quoted("step2-call")}) +
 		waiver("coats-too-close", map[string]string{"zone": s.quoted("zone")})
-	house := s.table("[house]", "house", fieldsOf(sheet.HouseKeys(), "house"), map[string]string{"shelf": "[" + sheet.Quote(shelf) + "]", "rules": strconv.Quote(rules)}) +
+	house := s.table("[house]", "house", fieldsOf(sheet.HouseKeys(), "house"), map[string]string{"shelf": "[" + rawText(shelf) + "]", "rules": strconv.Quote(rules)}) +
 		"[grades]\n\"value-assumed\" = {" + strings.Join(s.keys("grades", sheet.GradeKeys(), map[string]string{"off": "true"}), ", ") + "}\n"
 	files := map[string]string{
 		s.fileName("sheet", ".toml"): text,
@@ -303,13 +309,18 @@ verdict contains v if {
 // escapedText is a text in quotes, in ASCII alone, its other characters as an
 // escape of a language.
 func escapedText(text, escape string) string {
+	return escapedBy(text, func(r rune) bool { return r < 0x20 || r >= 0x7f }, escape)
+}
+
+// escapedBy is a text in quotes, some of its characters as an escape.
+func escapedBy(text string, escaped func(rune) bool, escape string) string {
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range text {
 		switch {
 		case r == '"' || r == '\\':
 			b.WriteString(`\` + string(r))
-		case r < 0x20 || r >= 0x7f:
+		case escaped(r):
 			fmt.Fprintf(&b, escape, r)
 		default:
 			b.WriteRune(r)

@@ -1,13 +1,13 @@
 package draft
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"guidecoat/internal/printable"
 	"guidecoat/internal/quantity"
+	"guidecoat/internal/sheet"
 )
 
 // step is one step of a sheet that is being drafted.
@@ -30,7 +30,7 @@ func (s step) text(name, value string) step {
 	if value == "" {
 		return s
 	}
-	return s.raw(name, quoted(value))
+	return s.raw(name, sheet.Quote(value))
 }
 
 // raw adds a key with a value that is TOML already.
@@ -47,19 +47,19 @@ func (s step) write(b *strings.Builder) {
 	}
 	b.WriteString("[[step]]\n")
 	line := func(name, value string) { b.WriteString(name + " = " + value + "\n") }
-	line("do", quoted(s.do))
+	line("do", sheet.Quote(s.do))
 	rest := s.keys
 	if len(rest) > 0 && rest[0].name == "product" {
 		line(rest[0].name, rest[0].value)
 		rest = rest[1:]
 	}
 	if s.call != "" {
-		line("call", quoted(s.call))
+		line("call", sheet.Quote(s.call))
 	}
 	switch len(s.on) {
 	case 0:
 	case 1:
-		line("on", quoted(s.on[0]))
+		line("on", sheet.Quote(s.on[0]))
 	default:
 		line("on", list(s.on))
 	}
@@ -67,10 +67,10 @@ func (s step) write(b *strings.Builder) {
 		line(k.name, k.value)
 	}
 	if s.wait > 0 {
-		line("then_wait", quoted(span(s.wait)))
+		line("then_wait", sheet.Quote(span(s.wait)))
 	}
 	if s.says != "" {
-		line("says", quoted(s.says))
+		line("says", sheet.Quote(s.says))
 	}
 	if len(s.wear) > 0 {
 		line("wear", list(s.wear))
@@ -84,34 +84,11 @@ func comment(b *strings.Builder, words string) {
 	}
 }
 
-// quoted is a basic string of TOML.
-func quoted(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case r == '\n':
-			b.WriteString(`\n`)
-		case r == '\t':
-			b.WriteString(`\t`)
-		case r < 0x20 || r == 0x7f:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
-}
-
 // list is an array of texts.
 func list(texts []string) string {
 	all := make([]string, len(texts))
 	for i, t := range texts {
-		all[i] = quoted(t)
+		all[i] = sheet.Quote(t)
 	}
 	return "[" + strings.Join(all, ", ") + "]"
 }

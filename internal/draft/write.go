@@ -29,7 +29,7 @@ func (t table) line(name, value string) {
 
 func (t table) text(name, value string) {
 	if value != "" {
-		t.line(name, quoted(value))
+		t.line(name, sheet.Quote(value))
 	}
 }
 
@@ -82,15 +82,15 @@ func (w Wish) carries() string {
 	var all []string
 	for _, c := range w.Carries {
 		if c.Condition == "" && c.Film == "" {
-			all = append(all, quoted(c.Kind))
+			all = append(all, sheet.Quote(c.Kind))
 			continue
 		}
-		entry := "{kind = " + quoted(c.Kind)
+		entry := "{kind = " + sheet.Quote(c.Kind)
 		if c.Film != "" {
-			entry += ", film = " + quoted(c.Film)
+			entry += ", film = " + sheet.Quote(c.Film)
 		}
 		if c.Condition != "" {
-			entry += ", condition = " + quoted(c.Condition)
+			entry += ", condition = " + sheet.Quote(c.Condition)
 		}
 		all = append(all, entry+"}")
 	}

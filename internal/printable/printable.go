@@ -25,7 +25,7 @@ import (
 func Visible(s string) string {
 	clean := true
 	for _, r := range s {
-		if hidden(r) {
+		if Hidden(r) {
 			clean = false
 			break
 		}
@@ -36,7 +36,7 @@ func Visible(s string) string {
 	var b strings.Builder
 	for _, r := range s {
 		switch {
-		case !hidden(r):
+		case !Hidden(r):
 			b.WriteRune(r)
 		case r < 0x20:
 			b.WriteRune(0x2400 + r)
@@ -49,7 +49,9 @@ func Visible(s string) string {
 	return b.String()
 }
 
-func hidden(r rune) bool {
+// Hidden tells of a character that Visible shows, as a terminal would act on it,
+// it turns or hides the words around it, or nobody sees it.
+func Hidden(r rune) bool {
 	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar ||
 		unicode.Is(unicode.Co, r) || (r >= 0xfe00 && r <= 0xfe0f) || r&0xfffe == 0xfffe // no characters, and not XML's
 }
@@ -122,7 +124,7 @@ func JSON(w io.Writer, v any) error {
 // written as an escape; line ends and blanks between the values stay. The text
 // is UTF-8, as encoding/json writes it.
 func EscapedJSON(text []byte) []byte {
-	escaped := func(r rune) bool { return r >= 0x7f && hidden(r) }
+	escaped := func(r rune) bool { return r >= 0x7f && Hidden(r) }
 	if !bytes.ContainsFunc(text, escaped) {
 		return text
 	}

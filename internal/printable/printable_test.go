@@ -50,7 +50,7 @@ func TestJSONReadsBackAsItWasAndHoldsNothingThatActs(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, r := range b.String() {
-		if r != '\n' && hidden(r) {
+		if r != '\n' && Hidden(r) {
 			t.Errorf("U+%04X stands raw in %q", r, b.String())
 		}
 	}

@@ -2,12 +2,15 @@ package sheet
 
 import (
 	"bytes"
+	"fmt"
 	"sort"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"guidecoat/internal/printable"
 )
 
 // What an index takes in. A sheet nests three levels deep; what goes far
@@ -134,7 +137,8 @@ func quoteKey(key string) string {
 }
 
 // Quote writes a text as a basic string of TOML, quotes included: what it
-// gives reads back as the same text.
+// gives reads back as the same text, and holds no character that acts on a
+// terminal or that nobody sees.
 func Quote(text string) string {
 	var b strings.Builder
 	b.WriteByte('"')
@@ -143,11 +147,14 @@ func Quote(text string) string {
 		case r == '"' || r == '\\':
 			b.WriteByte('\\')
 			b.WriteRune(r)
-		case r < 0x20 || r == 0x7f:
-			const hex = "0123456789abcdef"
-			b.WriteString(`\u00`)
-			b.WriteByte(hex[r>>4])
-			b.WriteByte(hex[r&15])
+		case r == '\n':
+			b.WriteString(`\n`)
+		case r == '\t':
+			b.WriteString(`\t`)
+		case r > 0xffff && printable.Hidden(r):
+			fmt.Fprintf(&b, `\U%08x`, r)
+		case printable.Hidden(r):
+			fmt.Fprintf(&b, `\u%04x`, r)
 		default:
 			b.WriteRune(r)
 		}

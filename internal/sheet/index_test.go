@@ -11,6 +11,8 @@ import (
 
 	burnt "github.com/BurntSushi/toml"
 	"pgregory.net/rapid"
+
+	"guidecoat/internal/printable"
 )
 
 // checkPlaces holds every node below n to the text and to its decoded value,
@@ -319,6 +321,22 @@ func TestPositionAndOffsetAreEachOthersInverse(t *testing.T) {
 			if want := 1 + bytes.Count([]byte(text[:i]), []byte("\n")); line != want {
 				t.Fatalf("byte %d is on line %d, want %d", i, line, want)
 			}
+		}
+	})
+}
+
+func TestAQuotedTextReadsBackAndHoldsNothingThatActs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOf(rapid.OneOf(rapid.Rune(), rapid.SampledFrom([]rune("\"\\\n\t\r\x00\x1b\x7f\u0085\u009b\u202e\u200b\ufeff\ufffe\U000e0041é漢")))).Draw(t, "text")
+		quoted := Quote(text)
+		for _, r := range quoted {
+			if printable.Hidden(r) {
+				t.Fatalf("U+%04X stands raw in %q", r, quoted)
+			}
+		}
+		values, _, problems := decode("a.toml", []byte("a = "+quoted+"\n"+quoteKey(text)+" = 1\n"))
+		if text != "a" && (problems != nil || values["a"] != text || values[text] != int64(1)) {
+			t.Fatalf("%s reads back as %q: %v", quoted, values, problems)
 		}
 	})
 }
