@@ -39,6 +39,9 @@ type Streams struct {
 	ErrTerminal bool
 	Asks        bool             // In is a terminal, at which somebody may answer
 	Now         func() time.Time // the machine's date, only for --today's default
+	// Self is the file of the running program, which asks a shop's own rules in
+	// processes of its own; where it is "" they are asked in this one.
+	Self string
 }
 
 // Process is the world of the running process.
@@ -47,8 +50,12 @@ func Process() Streams {
 	if err != nil {
 		dir = "."
 	}
+	self, err := os.Executable()
+	if err != nil {
+		self = ""
+	}
 	return Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Dir: dir, Getenv: os.Getenv,
-		Terminal: isTerminal(os.Stdout), ErrTerminal: isTerminal(os.Stderr), Asks: isTerminal(os.Stdin), Now: time.Now}
+		Self: self, Terminal: isTerminal(os.Stdout), ErrTerminal: isTerminal(os.Stderr), Asks: isTerminal(os.Stdin), Now: time.Now}
 }
 
 func isTerminal(f *os.File) bool { return isatty.IsTerminal(f.Fd()) }
@@ -123,7 +130,7 @@ It never says that work is safe: it says what it found.`,
 		RunE:                       func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = false
-	root.AddCommand(p.mixes(), p.clock(), p.inspect(), p.compare(), p.mend(), p.draft(), p.editor(), p.why(), p.rulebook(), p.section(), p.handout(), p.stack(), p.starter())
+	root.AddCommand(p.mixes(), p.clock(), p.inspect(), p.compare(), p.mend(), p.draft(), p.editor(), p.why(), p.rulebook(), p.section(), p.handout(), p.stack(), p.starter(), p.shopRules())
 	return root
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os/exec"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -19,7 +20,25 @@ func (p *program) builtin() (*rulebook.Book, error) {
 	if err != nil {
 		return nil, &statusError{exitWrong, fmt.Errorf("the rulebook inside the program does not hold together: %w", err)}
 	}
+	if p.Self != "" {
+		book.HousesApart(func() *exec.Cmd {
+			return &exec.Cmd{Path: p.Self, Args: []string{"guidecoat", shopRules}}
+		})
+	}
 	return book, nil
+}
+
+const shopRules = "shop-rules"
+
+// shopRules is what the program starts itself with to ask a shop's own rules.
+func (p *program) shopRules() *cobra.Command {
+	return &cobra.Command{
+		Use:    shopRules,
+		Short:  "Ask a shop's own rules for the process that started this one",
+		Hidden: true,
+		Args:   cobra.NoArgs,
+		RunE:   func(*cobra.Command, []string) error { return rulebook.ServeApart(p.In, p.Out) },
+	}
 }
 
 func (p *program) why() *cobra.Command {

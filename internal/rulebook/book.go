@@ -7,11 +7,13 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"os/exec"
 	"path"
 	"slices"
 	"sort"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/rego"
@@ -36,6 +38,7 @@ type Book struct {
 	proven bool
 
 	judges judges
+	apart  atomic.Pointer[func() *exec.Cmd] // see HousesApart
 
 	told struct { // needs
 		once  sync.Once

@@ -25,7 +25,7 @@ type guard struct {
 // Limits of a shop's rule; ours take some milliseconds and a few MB together.
 const (
 	houseDeadline = 2 * time.Second
-	houseGrace    = 2 * time.Second
+	houseGrace    = 1500 * time.Millisecond
 	houseMemory   = 512 << 20
 	watchEvery    = 10 * time.Millisecond
 )
@@ -49,7 +49,7 @@ func (h *House) Guarded(deadline time.Duration, memory uint64, stop func(rule, w
 	if stop != nil {
 		g.stop = stop
 	}
-	return &House{dir: h.dir, rules: h.rules, names: h.names, judge: h.judge, guard: g}
+	return &House{rules: h.rules, names: h.names, judge: h.judge, guard: g, apart: h.apart}
 }
 
 // endProcess ends the program with exit status 2, 'a rule could not be read'.
@@ -66,6 +66,19 @@ var (
 	errTooLong = errors.New("too long")
 	errTooMuch = errors.New("too much memory")
 )
+
+// stopped is the error of a rule that had to be stopped.
+type stopped struct{ why string }
+
+func (s stopped) Error() string { return s.why }
+
+func (s stopped) Is(err error) bool { return err == errStopped }
+
+var errStopped = errors.New("stopped")
+
+func notEnded(deadline time.Duration) string {
+	return fmt.Sprintf("it did not come to an end within %v, nor when told to stop", deadline)
+}
 
 // run asks a rule under guard. Its error says when the rule took too long or too
 // much.
@@ -85,9 +98,9 @@ func (g guard) run(ctx context.Context, rule string, ask func(context.Context) e
 	if err != nil {
 		switch cause := context.Cause(ctx); {
 		case errors.Is(cause, errTooLong):
-			return fmt.Errorf("it did not come to an end within %v and was stopped", g.deadline)
+			return stopped{fmt.Sprintf("it did not come to an end within %v and was stopped", g.deadline)}
 		case errors.Is(cause, errTooMuch):
-			return fmt.Errorf("it took more than %d MB of memory and was stopped", g.memory>>20)
+			return stopped{fmt.Sprintf("it took more than %d MB of memory and was stopped", g.memory>>20)}
 		}
 	}
 	return err
@@ -110,7 +123,7 @@ func (g guard) watch(rule string, done <-chan struct{}, cancel context.CancelCau
 		}
 		switch {
 		case told.IsZero() && time.Since(began) > g.deadline:
-			told, why = time.Now(), fmt.Sprintf("it did not come to an end within %v, nor when told to stop", g.deadline)
+			told, why = time.Now(), notEnded(g.deadline)
 			cancel(errTooLong)
 		case told.IsZero() && g.ate(base):
 			told, why = time.Now(), fmt.Sprintf("it took more than %d MB of memory and did not stop when told to", g.memory>>20)

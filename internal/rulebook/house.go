@@ -18,17 +18,18 @@ import (
 	"github.com/open-policy-agent/opa/v1/topdown"
 
 	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
 )
 
 // House is a shop's own rules: read, checked and compiled apart from ours, so
 // that they can neither change nor silence them. It is safe for use by many
 // goroutines.
 type House struct {
-	dir   string
 	rules map[string]*Rule
 	names []string // sorted
 	judge *judge
 	guard guard
+	apart *asker // asks the rules in a process of its own; nil: they are asked here
 }
 
 // Names are the names of the shop's rules, sorted.
@@ -73,7 +74,19 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &House{dir: dir, rules: map[string]*Rule{}, guard: defaultGuard()}
+	h, err := b.houseOf(files)
+	if err != nil {
+		return nil, err
+	}
+	if start := b.apart.Load(); start != nil && len(h.names) > 0 {
+		h.apart = &asker{start: *start, files: files, stopped: map[string]string{}}
+	}
+	return h, nil
+}
+
+// houseOf makes a house of the files of its rules.
+func (b *Book) houseOf(files []houseFile) (*House, error) {
+	h := &House{rules: map[string]*Rule{}, guard: defaultGuard()}
 	modules, err := b.shared()
 	if err != nil {
 		return nil, err
@@ -81,7 +94,7 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 	var problems []sheet.Problem
 	families := map[string]string{}
 	for _, f := range files {
-		if strings.HasSuffix(f.name, "_test.rego") {
+		if strings.HasSuffix(f.Name, "_test.rego") {
 			continue
 		}
 		m, r, faults := b.readHouseRule(f)
@@ -90,13 +103,13 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 			continue
 		}
 		if other, ok := h.rules[r.Name]; ok {
-			problems = append(problems, problem(f.name, m.Package.Location.Row, m.Package.Location.Col,
+			problems = append(problems, problem(f.Name, m.Package.Location.Row, m.Package.Location.Col,
 				"there is a rule %q already, in %s; one file is one rule", r.Name, other.File))
 			continue
 		}
 		h.rules[r.Name] = r
 		families[r.Name] = r.Family
-		modules[f.name] = m
+		modules[f.Name] = m
 	}
 	h.names = slices.Sorted(maps.Keys(h.rules))
 	problems = append(problems, b.checkHouseCovers(h)...)
@@ -120,15 +133,18 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 		return nil, err
 	}
 	for _, f := range files {
-		if _, ok := modules[f.name]; ok {
-			problems = append(problems, misspelt(h.judge.compiler, f.name, schema)...)
+		if _, ok := modules[f.Name]; ok {
+			problems = append(problems, misspelt(h.judge.compiler, f.Name, schema)...)
 		}
 	}
 	return h, rulesError(problems)
 }
 
 // houseFile is one file of the shop's folder.
-type houseFile struct{ name, text string }
+type houseFile struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}
 
 func readHouse(dir string) ([]houseFile, error) {
 	info, err := os.Stat(dir)
@@ -164,24 +180,24 @@ func readHouse(dir string) ([]houseFile, error) {
 		files = append(files, houseFile{name, string(text)})
 		return nil
 	})
-	sort.Slice(files, func(i, j int) bool { return files[i].name < files[j].name })
+	sort.Slice(files, func(i, j int) bool { return files[i].Name < files[j].Name })
 	return files, err
 }
 
 // readHouseRule reads one file. The module is nil when there is no use in going
 // on with it.
 func (b *Book) readHouseRule(f houseFile) (*ast.Module, *Rule, []sheet.Problem) {
-	m, err := parseModule(f.name, f.text)
+	m, err := parseModule(f.Name, f.Text)
 	if err != nil {
 		var re *RulesError
 		if errors.As(err, &re) {
 			return nil, nil, re.Problems
 		}
-		return nil, nil, []sheet.Problem{problem(f.name, 1, 1, "%v", err)}
+		return nil, nil, []sheet.Problem{problem(f.Name, 1, 1, "%v", err)}
 	}
 	var problems []sheet.Problem
 	at := func(l *ast.Location, format string, args ...any) {
-		problems = append(problems, problem(f.name, l.Row, l.Col, format, args...))
+		problems = append(problems, problem(f.Name, l.Row, l.Col, format, args...))
 	}
 	family, name, ok := packageName(m.Package.Path)
 	switch {
@@ -201,15 +217,15 @@ func (b *Book) readHouseRule(f houseFile) (*ast.Module, *Rule, []sheet.Problem) 
 	if !slices.ContainsFunc(m.Rules, func(r *ast.Rule) bool { return r.Head.Ref().String() == "verdict" || r.Head.Name == "verdict" }) {
 		at(m.Package.Location, "this rule gives no verdict: write 'verdict contains v if { ... }'")
 	}
-	r := &Rule{Name: name, Family: family, File: f.name, House: true}
-	for _, p := range readMetadata(r, f.text) {
-		problems = append(problems, problem(f.name, p.line, p.column, "%s", p.message))
+	r := &Rule{Name: name, Family: family, File: f.Name, House: true}
+	for _, p := range readMetadata(r, f.Text) {
+		problems = append(problems, problem(f.Name, p.line, p.column, "%s", p.message))
 	}
 	for _, p := range refusedCalls(m) {
-		problems = append(problems, problem(f.name, p.line, p.column, "%s", p.message))
+		problems = append(problems, problem(f.Name, p.line, p.column, "%s", p.message))
 	}
-	if path.Base(f.name) == "rule.rego" {
-		beside := filepath.Dir(filepath.FromSlash(f.name))
+	if path.Base(f.Name) == "rule.rego" {
+		beside := filepath.Dir(filepath.FromSlash(f.Name))
 		r.Breaks, r.Holds = textOf(filepath.Join(beside, "breaks.toml")), textOf(filepath.Join(beside, "holds.toml"))
 	}
 	return m, r, problems
@@ -270,27 +286,11 @@ func (b *Book) checkHouseCovers(h *House) []sheet.Problem {
 
 // raise asks each of the shop's rules alone, each with its own deadline and
 // under guard.
-func (h *House) raise(ctx context.Context, input ast.Value) ([]verdict, []Broke, error) {
+func (h *House) raise(ctx context.Context, doc *stack.Document) ([]verdict, []Broke, error) {
 	var verdicts []verdict
 	var broke []Broke
-	for _, name := range h.names {
-		r := h.rules[name]
-		ref := verdictsOf(r.Family, name)
-		var found ast.Value
-		_, err := h.judge.query(ctx, []ast.Ref{ref})
-		if err == nil {
-			err = h.guard.run(ctx, name, func(ctx context.Context) (err error) {
-				found, err = h.judge.askOne(ctx, ref, input)
-				return err
-			})
-		}
-		if ctx.Err() != nil {
-			return nil, nil, ctx.Err()
-		}
-		if err != nil && topdown.IsCancel(err) {
-			err = errors.New("it was stopped")
-		}
-		vs, bs := heard(found, err, r.Family, name)
+	hear := func(name string, said ast.Value, fault error) {
+		vs, bs := heard(said, fault, h.rules[name].Family, name)
 		// Nobody but us checks a shop's rule: what it offers must be right.
 		for _, v := range vs {
 			if b := (Broke{name, fmt.Sprint(v.oddEdit)}); v.oddEdit != nil && !slices.Contains(bs, b) {
@@ -299,5 +299,39 @@ func (h *House) raise(ctx context.Context, input ast.Value) ([]verdict, []Broke,
 		}
 		verdicts, broke = append(verdicts, vs...), append(broke, bs...)
 	}
+	if h.apart != nil {
+		if err := h.apart.raise(ctx, doc, h.names, h.guard, hear); err != nil {
+			return nil, nil, err
+		}
+		return uncovered(verdicts, h.judge.covers), broke, nil
+	}
+	input, err := toValue(doc)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, name := range h.names {
+		said, fault := h.askOne(ctx, name, input)
+		if ctx.Err() != nil {
+			return nil, nil, ctx.Err()
+		}
+		hear(name, said, fault)
+	}
 	return uncovered(verdicts, h.judge.covers), broke, nil
+}
+
+// askOne asks one of the shop's rules under guard.
+func (h *House) askOne(ctx context.Context, name string, input ast.Value) (ast.Value, error) {
+	refs := []ast.Ref{verdictsOf(h.rules[name].Family, name)}
+	if _, err := h.judge.query(ctx, refs); err != nil {
+		return nil, err
+	}
+	var said ast.Value
+	err := h.guard.run(ctx, name, func(ctx context.Context) (err error) {
+		said, err = h.judge.askOne(ctx, refs[0], input)
+		return err
+	})
+	if err != nil && topdown.IsCancel(err) {
+		err = errors.New("it was stopped")
+	}
+	return said, err
 }

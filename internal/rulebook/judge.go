@@ -48,11 +48,7 @@ func (b *Book) Judge(ctx context.Context, doc *stack.Document, s *sheet.Sheet, o
 		return result, err
 	}
 	if o.House != nil {
-		input, err := toValue(doc)
-		if err != nil {
-			return result, err
-		}
-		more, brokeToo, err := o.House.raise(ctx, input)
+		more, brokeToo, err := o.House.raise(ctx, doc)
 		if err != nil {
 			return result, err
 		}

@@ -47,7 +47,7 @@ func (b *Book) RunTests(ctx context.Context, dir string) ([]TestResult, error) {
 	}
 	var problems []sheet.Problem
 	for _, f := range files {
-		m, err := parseModule(f.name, f.text)
+		m, err := parseModule(f.Name, f.Text)
 		var re *RulesError
 		switch {
 		case errors.As(err, &re):
@@ -57,15 +57,15 @@ func (b *Book) RunTests(ctx context.Context, dir string) ([]TestResult, error) {
 			return nil, err
 		}
 		for _, p := range refusedCalls(m) {
-			problems = append(problems, problem(f.name, p.line, p.column, "%s", p.message))
+			problems = append(problems, problem(f.Name, p.line, p.column, "%s", p.message))
 		}
-		if strings.HasSuffix(f.name, "_test.rego") {
+		if strings.HasSuffix(f.Name, "_test.rego") {
 			if family, _, ok := packageName(m.Package.Path); !ok || family == "lib" {
-				problems = append(problems, problem(f.name, m.Package.Location.Row, m.Package.Location.Col,
+				problems = append(problems, problem(f.Name, m.Package.Location.Row, m.Package.Location.Col,
 					"the package is %s; that of a rule's tests is guidecoat.house[\"NAME_test\"]", shortPath(m.Package.Path)))
 			}
 		}
-		modules[f.name] = m
+		modules[f.Name] = m
 	}
 	if err := rulesError(problems); err != nil {
 		return nil, err
