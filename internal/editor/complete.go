@@ -28,6 +28,7 @@ type choice struct {
 	about  string // at more length
 	rank   int    // the lower the likelier; in order of the list where alike
 	asSnip bool   // insert is a snippet
+	skip   int    // how many UTF-16 units of the word at the spot stay before it
 }
 
 // mostChoices is how many are offered at once; the rest comes as more is typed.
@@ -65,7 +66,9 @@ func (s *server) complete(_ context.Context, p *page, q *onDocument) (any, error
 	}
 	for i, c := range all {
 		if at.fits(c) {
-			list.Items = append(list.Items, at.item(c, i, where))
+			over := where
+			over.Start.Character += uint32(c.skip)
+			list.Items = append(list.Items, at.item(c, i, over))
 		}
 	}
 	return list, nil
@@ -81,9 +84,9 @@ func (at spot) item(c choice, i int, where span) completionItem {
 	text := c.insert
 	if text == "" {
 		text = c.text
-		if at.place == inValue && !c.bare {
-			text = at.quoted(c.text)
-		}
+	}
+	if at.place == inValue && !c.bare {
+		text = at.quoted(text)
 	}
 	if c.asSnip {
 		item.InsertTextFormat = asSnippet
@@ -309,7 +312,7 @@ func (p *page) valueChoices(at spot, typed string) []choice {
 		case sheet.TakesDay:
 			add(choice{text: p.s.o.Today().Format("2006-01-02"), bare: true, kind: itemValue, detail: "today"})
 		case sheet.TakesQuantity:
-			add(amountChoices(k, typed)...)
+			add(amountChoices(k, typed, at.quote != 0)...)
 		case sheet.TakesGrade:
 			add(gradeChoices(k)...)
 		case sheet.TakesMix:
@@ -362,21 +365,33 @@ func (p *page) butWritten(all []choice, at spot) []choice {
 
 // numberThenUnit is an amount that is being typed: its number, or the range up
 // to its last number, and what there is of a unit.
-var numberThenUnit = regexp.MustCompile(`^(.*?[\d.]+)\s*([A-Za-z°µ%][\w/°µ]*)?$`)
+var numberThenUnit = regexp.MustCompile(`^(.*?[\d.]+)(\s*)([A-Za-z°µ%][\w/°µ]*)?$`)
 
-// amountChoices are units behind the number that is typed; before any, an
+// amountChoices, in quotes or yet without, are units behind the number that is typed; before any, an
 // example, and the habits of the shop where a wait is asked for.
-func amountChoices(k *sheet.Key, typed string) []choice {
+func amountChoices(k *sheet.Key, typed string, quoted bool) []choice {
 	var all []choice
 	if m := numberThenUnit.FindStringSubmatch(typed); m != nil {
 		for _, unit := range usualUnits[k.Dim] {
-			c := choice{text: m[1] + " " + unit, kind: itemUnit, detail: k.Dim.String()}
-			if q, err := quantity.Parse(k.Dim, c.text); err == nil {
-				if unit == usualUnits[k.Dim][0] && len(usualUnits[k.Dim]) > 1 {
-					c.about = c.text + " is " + quantity.Format(q.Interval, k.Dim, usualUnits[k.Dim][1])
-				}
-				all = append(all, c)
+			q, err := quantity.Parse(k.Dim, m[1]+" "+unit)
+			if err != nil {
+				continue
 			}
+			// The unit alone is put in: not every client takes a number back.
+			c := choice{text: unit, kind: itemUnit, detail: k.Dim.String(), skip: unitsOf(m[1] + m[2])}
+			switch {
+			case !quoted:
+				c.text, c.skip = q.Text, 0
+			case m[2] == "":
+				c.insert = " " + unit
+			}
+			for _, other := range usualUnits[k.Dim] {
+				if other != unit {
+					c.about = q.Text + " is " + quantity.Format(q.Interval, k.Dim, other)
+					break
+				}
+			}
+			all = append(all, c)
 		}
 		return all
 	}

@@ -109,3 +109,12 @@ func (t *text) at(line, column int) int {
 	}
 	return at
 }
+
+// unitsOf is how many UTF-16 units a text takes.
+func unitsOf(s string) int {
+	n := 0
+	for _, r := range s {
+		n += units(r)
+	}
+	return n
+}
