@@ -286,6 +286,52 @@ func TestTheNameOfAFileIsOnlyWords(t *testing.T) {
 	}
 }
 
+// A command that comes new gets its line among the hostile runs, or its reason
+// here.
+func TestEveryCommandThatPrintsASheetIsAttacked(t *testing.T) {
+	attacked := map[string]string{
+		"draft":      "has a test of its own",
+		"editor":     "speaks a protocol: its tests hold it to words",
+		"starter":    "prints names of folders: they are among the names of files",
+		"why":        "prints the rulebook's own words",
+		"rulebook":   "prints the rulebook's own words",
+		"completion": "prints a shell's script",
+		"help":       "prints the program's own words",
+	}
+	for _, r := range hostileRuns {
+		command, _, _ := strings.Cut(r.line, " ")
+		attacked[command] = r.line
+	}
+	for _, c := range (&program{}).root().Commands() {
+		if attacked[c.Name()] == "" && !c.Hidden {
+			t.Errorf("nobody attacks %s", c.Name())
+		}
+	}
+}
+
+// What is known is known again, whatever the sheet calls it.
+func TestABaselineOfAHostileShopKnowsItAgain(t *testing.T) {
+	for _, attack := range attacks {
+		t.Run(attack.name, func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			s := &hostileShop{attack: attack.text, few: true, t: t}
+			sheetName := s.write(".")
+			known := s.fileName("known", ".toml")
+			if status, _, errs := run(t, ".", "inspect", "--stop-at", "advice", "--keep-baseline", known, sheetName); status != exitFindings {
+				t.Fatalf("exit status %d: %s", status, errs)
+			}
+			text, err := os.ReadFile(known)
+			if err != nil {
+				t.Fatal(err)
+			}
+			printsNothingRaw(t, printout{line: "the baseline", format: "text", text: string(text)})
+			if status, out, errs := run(t, ".", "inspect", "--stop-at", "advice", "--baseline", known, sheetName); status != exitClean || errs != "" {
+				t.Errorf("exit status %d: %s\n%.600s", status, errs, out)
+			}
+		})
+	}
+}
+
 // What is drafted is a sheet, and its names and title read back as they were.
 func TestADraftFromAHostileShelfIsWordsAndReadsBack(t *testing.T) {
 	if !commandsThere()["draft"] {

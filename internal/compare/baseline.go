@@ -76,7 +76,7 @@ func (b Baseline) Encode() ([]byte, error) {
 	if err := enc.Encode(baselineFile{baselineFormat, list}); err != nil {
 		return nil, fmt.Errorf("writing the baseline: %w", err)
 	}
-	return out.Bytes(), nil
+	return printable.EscapedTOML(out.Bytes()), nil
 }
 
 // ReadBaseline reads a baseline. Its error says in a painter's words what is

@@ -124,18 +124,32 @@ func JSON(w io.Writer, v any) error {
 // written as an escape; line ends and blanks between the values stay. The text
 // is UTF-8, as encoding/json writes it.
 func EscapedJSON(text []byte) []byte {
-	escaped := func(r rune) bool { return r >= 0x7f && Hidden(r) }
-	if !bytes.ContainsFunc(text, escaped) {
+	return escaped(text, func(r rune) string {
+		high, low := utf16.EncodeRune(r)
+		return fmt.Sprintf(`\u%04x\u%04x`, high, low)
+	})
+}
+
+// EscapedTOML is the same for TOML in which every text is a basic string, on
+// one line and in double quotes.
+func EscapedTOML(text []byte) []byte {
+	return escaped(text, func(r rune) string { return fmt.Sprintf(`\U%08x`, r) })
+}
+
+// escaped writes what Visible would show as escapes: \uXXXX, and as wide has it
+// where that is too short. C0 controls are left: the writers escape them.
+func escaped(text []byte, wide func(rune) string) []byte {
+	acts := func(r rune) bool { return r >= 0x7f && Hidden(r) }
+	if !bytes.ContainsFunc(text, acts) {
 		return text
 	}
 	var b bytes.Buffer
 	for _, r := range string(text) {
 		switch {
-		case !escaped(r):
+		case !acts(r):
 			b.WriteRune(r)
 		case r > 0xffff:
-			high, low := utf16.EncodeRune(r)
-			fmt.Fprintf(&b, `\u%04x\u%04x`, high, low)
+			b.WriteString(wide(r))
 		default:
 			fmt.Fprintf(&b, `\u%04x`, r)
 		}
