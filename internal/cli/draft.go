@@ -46,6 +46,7 @@ The exit status is 0 when a sheet was found, 1 when none was, 2 when a shelf or
 the house file could not be read, and 3 for a wrong command line.`,
 		Example: `  guidecoat draft --substrate "mild steel" --carries e-coat --carries "factory finish, chalking" \
       --ending metallic --work collision --shelf shelf.toml --area "12 ft2" --out sheets/fender.toml
+  guidecoat draft --substrate "mild steel" --ending solid --lays "epoxy primer" --lays "urethane surfacer" --shelf shelf.toml
   guidecoat draft --substrate "bare plastic" --plastic TPO --ending solid --shelf shelf.toml --least film`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return p.runDraft(c, &f) },
@@ -66,6 +67,7 @@ the house file could not be read, and 3 for a wrong command line.`,
 	fs.StringVar(&w.Area, "area", "", "of the panel, such as \"14 ft2\"")
 	fs.StringVar(&w.Repair, "repair", "", "`area` of a dent to hammer out and fill, such as \"1.5 ft2\"")
 	fs.StringVar(&w.Deep, "deep", "", "how thick the filler in it is; "+draft.DefaultDeep+" if not given")
+	fs.StringArrayVar(&w.Lays, "lays", nil, "a `kind` that has to be among what is laid, such as \"epoxy primer\"; may be given again")
 	fs.StringVar(&w.Color, "color", "", "the `product` that is the color; any that fits the ending if not given")
 	fs.StringVar(&w.Title, "title", "", "title of the sheet")
 	fs.StringArrayVar(&f.shelves, "shelf", nil, "`file` of product cards; may be given again (the house file's shelf counts too)")

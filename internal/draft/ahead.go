@@ -3,6 +3,7 @@ package draft
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -11,7 +12,7 @@ type stage []*product
 
 // stagesOf are the ways to the ending, each a row of stages that still have to
 // be laid everywhere, in order. A row with an empty stage leads nowhere.
-func (s *searcher) stagesOf(colored *product, filled, covered bool) [][]stage {
+func (s *searcher) stagesOf(colored *product, filled, covered bool, owed []string) [][]stage {
 	pick := func(ok func(*product) bool) stage {
 		var out stage
 		for _, p := range s.products {
@@ -27,6 +28,16 @@ func (s *searcher) stagesOf(colored *product, filled, covered bool) [][]stage {
 	}
 	if s.wish.Repair != "" && !covered && s.wish.Ending != Primed {
 		first = append(first, pick(s.levels))
+	}
+	for _, kind := range owed {
+		st := pick(func(p *product) bool { return p.kind.Name == kind })
+		// One film may be two things at once: what covers filler, what ends it primed.
+		twice := slices.ContainsFunc(st, func(p *product) bool {
+			return s.wish.Ending == Primed && endsPrimed(p) || s.wish.Repair != "" && !covered && s.levels(p)
+		})
+		if !twice {
+			first = append(first, st)
+		}
 	}
 	clear := pick(func(p *product) bool { return p.class() == "clear" })
 	if colored != nil {
@@ -65,18 +76,19 @@ func (s *searcher) toCome(n *node) (cost, bool) {
 		rest := cost{minutes: thousandths(math.Max(0, longest))}
 		if s.wish.Ending == Primed {
 			// Another primer on it may be ready sooner.
-			if more, ok := s.rowAhead(s.stagesOf(nil, true, true)[0]); ok {
+			if more, ok := s.rowAhead(s.stagesOf(nil, true, true, nil)[0]); ok {
 				rest = rest.least(more)
 			}
 		}
 		return rest, true
 	}
 	covered := s.covered(n)
-	key := fmt.Sprint(n.color != nil, n.filled, covered)
+	owed := s.owed(n)
+	key := fmt.Sprint(n.color != nil, n.filled, covered, owed)
 	if c, ok := s.ahead[key]; ok {
 		return c.plus(s.windowAhead(n)), c.grave == 0
 	}
-	rows = s.stagesOf(n.color, n.filled, covered)
+	rows = s.stagesOf(n.color, n.filled, covered, owed)
 	total, ok := cost{}, false
 	for _, row := range rows {
 		c, possible := s.rowAhead(row)
@@ -100,7 +112,7 @@ func (s *searcher) windowAhead(n *node) cost {
 	if n.color == nil {
 		return cost{}
 	}
-	clears := s.stagesOf(n.color, true, true)[0]
+	clears := s.stagesOf(n.color, true, true, nil)[0]
 	wait := math.Inf(1)
 	for _, p := range clears[0] {
 		w, _ := n.color.least(p)
@@ -135,14 +147,7 @@ func (s *searcher) rowAhead(row []stage) (cost, bool) {
 				continue
 			}
 			for _, up := range row[i+1] {
-				w, _ := p.least(up)
-				if after, ok := p.sandable(); ok && s.wish.Repair != "" && i > 0 && s.levels(p) && row[i-1][0].class() == "filler" {
-					w = math.Max(w, after) // what levels filler is blocked, in restoration when it has settled
-					if s.wish.Work != "collision" {
-						w = math.Max(w, p.settles())
-					}
-				}
-				wait = math.Min(wait, w)
+				wait = math.Min(wait, s.leastWait(p, up, i > 0 && row[i-1][0].class() == "filler"))
 			}
 		}
 		if s.wish.Bake && i+1 < len(row) {
@@ -154,6 +159,20 @@ func (s *searcher) rowAhead(row []stage) (cost, bool) {
 		total = total.plus(best)
 	}
 	return total, true
+}
+
+// leastWait is the shortest wait before a product goes on another, which may be
+// there to level filler.
+func (s *searcher) leastWait(p, up *product, levels bool) float64 {
+	wait, _ := p.least(up)
+	after, sandable := p.sandable()
+	if sandable && (s.blocked(p) || levels && s.levels(p)) {
+		wait = math.Max(wait, after)
+		if s.wish.Work != "collision" {
+			wait = math.Max(wait, p.settles())
+		}
+	}
+	return wait
 }
 
 // leastRest is the shortest time a last film is left alone, baked or not.

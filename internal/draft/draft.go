@@ -184,10 +184,38 @@ func newSearcher(w Wish, shop Shop) (*searcher, error) {
 			s.coats[p.ref] = s.coatsOf(p)
 		}
 	}
+	for _, name := range w.Lays {
+		k, err := laidKind(name)
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Contains(s.lays, k.Name) {
+			s.lays = append(s.lays, k.Name)
+		}
+	}
 	if w.Color != "" && !color {
 		return nil, &FlagError{"color", s.noColor()}
 	}
 	return s, nil
+}
+
+// undercoats are the classes of what may go under a color.
+var undercoats = []string{"promoter", "primer", "filler", "surfacer", "sealer"}
+
+// laidKind is a kind that is asked for under the color.
+func laidKind(name string) (*trade.Kind, error) {
+	k, ok := trade.Kinds().Lookup(name)
+	switch {
+	case !ok:
+		near := trade.Kinds().Near(name, "film")
+		if len(near) == 0 {
+			return nil, &FlagError{"lays", fmt.Sprintf("there is no kind %q; 'guidecoat rulebook --kinds' lists them", name)}
+		}
+		return nil, &FlagError{"lays", fmt.Sprintf("there is no kind %q; did you mean %q?", name, strings.Join(near, `" or "`))}
+	case !slices.Contains(undercoats, k.Class):
+		return nil, &FlagError{"lays", fmt.Sprintf("%s is none of what goes under a color; the color and its clear follow from --ending and --color", k.Name)}
+	}
+	return k, nil
 }
 
 // noColor says which colors there are.
@@ -257,8 +285,17 @@ func (s *searcher) deep() string {
 // missing are the kinds of product without which the ending cannot be laid,
 // whatever a rule says; nil when the shelf has something for every stage.
 func (s *searcher) missing() []string {
+	asked := []string{}
+	for _, kind := range s.lays {
+		if !slices.ContainsFunc(s.products, func(p *product) bool { return p.kind.Name == kind && len(s.coats[p.ref]) > 0 }) {
+			asked = append(asked, kind+" (asked for, and of no use here or not on the shelf)")
+		}
+	}
+	if len(asked) > 0 {
+		return asked
+	}
 	var fewest []string
-	for i, row := range s.stagesOf(nil, false, false) {
+	for i, row := range s.stagesOf(nil, false, false, nil) {
 		var lacks []string
 		for k, st := range row {
 			if len(st) == 0 {

@@ -112,6 +112,11 @@ var panels = []struct {
 }{
 	{"bare steel to metallic", func() Wish { return onSteel(Metallic) }, []string{"river-blue", "gloss-clear"}},
 	{"pitted steel to primed", func() Wish { w := onSteel(Primed); w.Rust = "pitted"; return w }, nil},
+	{"bare steel by way of epoxy and a surfacer", func() Wish {
+		w := onSteel(Metallic)
+		w.Lays = []string{"2K epoxy", "urethane surfacer"}
+		return w
+	}, []string{"grey-epoxy", "quick-surfacer", "river-blue", "gloss-clear"}},
 	{"aluminum to a solid color", func() Wish { w := onSteel(Solid); w.Substrate = "aluminum"; return w }, nil},
 	{"TPO to metallic in collision work", func() Wish {
 		w := onSteel(Metallic)
@@ -252,6 +257,7 @@ func TestWhatIsMissingIsNamedByKind(t *testing.T) {
 		{"no metallic", []string{"grey-epoxy", "chalk-white", "gloss-clear", "degreaser"}, func() Wish { return onSteel(Metallic) }, "metallic or pearl basecoat"},
 		{"no primer that holds out water", []string{"wash", "etch", "degreaser"}, func() Wish { return onSteel(Primed) }, "epoxy primer"},
 		{"no filler", []string{"grey-epoxy", "quick-surfacer", "cab-black", "degreaser"}, func() Wish { w := onSteel(Solid); w.Repair = "1 ft2"; return w }, "body filler"},
+		{"no epoxy where one is asked for", []string{"wash", "quick-surfacer", "cab-black", "degreaser"}, func() Wish { w := onSteel(Solid); w.Lays = []string{"epoxy primer"}; return w }, "epoxy primer"},
 		{"no filler that bends", []string{"plastic-grip", "body-filler", "quick-surfacer", "cab-black", "plastic-wash"}, func() Wish {
 			w := onSteel(Solid)
 			w.Substrate, w.Plastic, w.Repair = "bare plastic", "TPO", "1 ft2"
@@ -343,6 +349,8 @@ func TestAWrongWishIsToldByItsFlag(t *testing.T) {
 		{"no substrate", "substrate", "needed", func(w *Wish) { w.Substrate = "" }},
 		{"a color that is not there", "color", "river-blue", func(w *Wish) { w.Color = "sky" }},
 		{"a dent larger than the panel", "repair", "panel", func(w *Wish) { w.Repair = "20 ft2" }},
+		{"an unknown kind to lay", "lays", "epoxy primer", func(w *Wish) { w.Lays = []string{"epoxy primr"} }},
+		{"a clear asked for beneath", "lays", "--ending", func(w *Wish) { w.Lays = []string{"urethane clear"} }},
 		{"a depth without a dent", "deep", "--repair", func(w *Wish) { w.Deep = "2 mm" }},
 		{"a depth without a unit", "deep", "mm", func(w *Wish) { w.Repair, w.Deep = "1 ft2", "2" }},
 	} {

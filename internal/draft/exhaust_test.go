@@ -73,6 +73,11 @@ var smallShelves = []struct {
 		w.Work, w.Repair = "collision", "1 ft2"
 		return w
 	}, LeastDays},
+	{"epoxy that is asked for", []string{"grey-epoxy", "wash", "quick-surfacer", "degreaser"}, func() Wish {
+		w := onSteel(Primed)
+		w.Lays = []string{"epoxy primer"}
+		return w
+	}, LeastDays},
 	{"nothing that goes on zinc", []string{"cab-black", "quick-surfacer", "degreaser"}, func() Wish {
 		w := onSteel(Solid)
 		w.Substrate = "galvanized steel"

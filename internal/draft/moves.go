@@ -105,7 +105,7 @@ func (s *searcher) places(n *node, p *product, everywhere []int) [][]int {
 	case p.class() == "sealer" && s.wish.Repair != "" && !s.covered(n):
 		return nil
 	case p.class() == "color":
-		if s.wish.Repair != "" && !s.covered(n) {
+		if s.wish.Repair != "" && !s.covered(n) || len(s.owed(n)) > 0 {
 			return nil
 		}
 		return [][]int{everywhere}
@@ -128,6 +128,20 @@ func (s *searcher) places(n *node, p *product, everywhere []int) [][]int {
 		sets = append(sets, everywhere)
 	}
 	return sets
+}
+
+// owed are the kinds that have to be laid under the color, and are not yet.
+func (s *searcher) owed(n *node) []string {
+	var kinds []string
+	for _, kind := range s.lays {
+		laid := slices.ContainsFunc(n.zones, func(z zone) bool {
+			return slices.ContainsFunc(z.films, func(f film) bool { return f.coat.p.kind.Name == kind })
+		})
+		if !laid {
+			kinds = append(kinds, kind)
+		}
+	}
+	return kinds
 }
 
 // covered says whether the dent is filled, and the filler covered with what can
@@ -415,7 +429,7 @@ func (s *searcher) put(m *node, st step, on []string) {
 
 // mayEnd says whether the panel looks as it was wished for.
 func (s *searcher) mayEnd(n *node) bool {
-	if s.wish.Repair != "" && !s.covered(n) {
+	if s.wish.Repair != "" && !s.covered(n) || len(s.owed(n)) > 0 {
 		return false
 	}
 	if s.wish.Ending != Primed {

@@ -255,7 +255,7 @@ func (s *searcher) over(n *node, z zone, up *product) []ready {
 	p := top.coat.p
 	var ways []ready
 	least, ok := p.least(up)
-	if ok && !p.porous() && !s.levelsFiller(z) {
+	if ok && !s.blocked(p) && !s.levelsFiller(z) {
 		// Left as it is, in its window; or after what lies beneath has settled too.
 		for _, age := range s.ages(n, z, p, least) {
 			ways = append(ways, ready{age: age})
@@ -282,6 +282,12 @@ func (s *searcher) over(n *node, z zone, up *product) []ready {
 		}
 	}
 	return ways
+}
+
+// blocked: what is laid to fill is abraded before anything goes on it; a
+// surfacer too, unless its card lets it be coated as it lies.
+func (s *searcher) blocked(p *product) bool {
+	return p.porous() || p.class() == "surfacer" && !p.card.WetOnWet.Value
 }
 
 // levelsFiller: the top film is there to level filler out, and is blocked for that.

@@ -22,6 +22,7 @@ type searcher struct {
 	temper temper
 	head   string
 
+	lays     []string   // kinds that have to be laid, by their own names
 	products []*product // those that a draft may lay, sorted by reference
 	coats    map[string][]coat
 	volumes  map[volumeKey]float64

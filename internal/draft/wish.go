@@ -57,6 +57,7 @@ type Wish struct {
 	Area                                string
 	Repair                              string   // area of a dent that is filled; "" for none
 	Deep                                string   // how thick the filler is; DefaultDeep when ""
+	Lays                                []string // kinds that have to be among what is laid
 	Color                               string   // the product the color has to be; "" for any that fits the ending
 	Shelves                             []string // shelf files, relative to the sheet
 	Least                               Least    // LeastDays when ""
