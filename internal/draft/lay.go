@@ -14,7 +14,7 @@ type coat struct {
 	p       *product
 	aim     string  // "middle" or "least" of the card's film, "light" coats, or "fill"
 	step    step    // without zones, call and wait
-	minutes float64 // from the first coat to the end of the last, and the standing before
+	minutes float64 // from the first coat to the end of the last
 	film    float64 // dry, mil; 0 of a filler
 }
 
@@ -27,6 +27,7 @@ var (
 	wearDust    = []string{"particulate respirator", "gloves", "eye protection"}
 	wearOldDust = []string{"supplied-air respirator", "gloves", "eye protection", "coverall"}
 	wearAcid    = []string{"gloves", "face shield", "eye protection", "apron"}
+	wearWeld    = []string{"gloves", "eye protection", "face shield", "hearing protection", "coverall"}
 	wearBlast   = []string{"blast hood", "gloves", "coverall", "hearing protection"}
 )
 
@@ -157,18 +158,14 @@ func (s *searcher) sprayed(p *product, aim string, n int, wet string, laid float
 		}
 	}
 	st = s.cup(p, st)
+	stood := 0.0
 	if p.card.Induction.Written {
-		st = st.text("stood", span(whole(s.temper.stood(p, p.card.Induction.Lo))))
+		stood = whole(s.temper.stood(p, p.card.Induction.Lo))
+		st = st.text("stood", span(stood))
 	}
-	if pot, ok := minutes(p.card.PotLife, p.typ.PotLife); ok && c.minutes > 0 {
-		stood := 0.0
-		if p.card.Induction.Written {
-			stood = whole(s.temper.stood(p, p.card.Induction.Lo))
-		}
-		// The hotter the air the shorter the pot life; the rulebook says whether it is enough.
-		if stood+c.minutes > pot/2 {
-			st = st.raw("fresh_cup", "true")
-		}
+	// Warm air halves a pot life; whether one cup is enough is the rulebook's word.
+	if pot, ok := minutes(p.card.PotLife, p.typ.PotLife); ok && c.minutes > 0 && stood+c.minutes > pot/2 {
+		st = st.raw("fresh_cup", "true")
 	}
 	film, _ := either(p.card.Film, p.typ.Film)
 	dry := quantity.Format(quantity.Exactly(laid), quantity.Film, unit)

@@ -245,78 +245,23 @@ func bothBaked(sofar []ready, w ready) bool {
 // laid is the sheet with a coat laid on zones made ready.
 func (s *searcher) laid(n *node, on []int, ways []ready, c *coat) *node {
 	m := n.clone()
-	all := len(on) == len(n.zones)
-	names := func(of []int) []string {
-		if len(of) == len(n.zones) {
-			return nil
-		}
-		var out []string
-		for _, i := range of {
-			out = append(out, n.zones[i].name)
-		}
-		return out
-	}
 	if len(m.steps) == 0 {
 		for _, st := range s.arrival() {
 			s.put(m, st, nil)
 		}
 	}
 	s.waits(m, on, ways)
+	s.abrades(m, on, ways)
+	s.wipes(m, on, ways, c.p)
 
-	// What is done alike to all of them is written once.
-	alike := true
-	for _, w := range ways {
-		alike = alike && sameSteps(w.steps, ways[0].steps)
-	}
-	if alike {
-		for _, st := range ways[0].steps {
-			s.put(m, st, names(on))
-		}
-	} else {
-		for k, w := range ways {
-			for _, st := range w.steps {
-				s.put(m, st, names(on[k:k+1]))
-			}
-		}
-	}
-	var dusty, porous []int
-	for k, i := range on {
-		z := &m.zones[i]
-		if ways[k].dusty {
-			dusty = append(dusty, i)
-			if len(z.films) > 0 && z.films[len(z.films)-1].coat.p.porous() {
-				porous = append(porous, i)
-			}
-		}
-		if z.begun == "" {
-			z.begun = ways[k].begun
-		}
-		if ways[k].sands {
-			z.films[len(z.films)-1].blocked = true
-		}
-	}
-	if len(porous) > 0 {
-		s.put(m, step{do: "blow_off"}, names(porous))
-	}
-	if len(dusty) > 0 {
-		w := s.wipe()
-		if len(porous) > 0 {
-			w.wait = s.limit("porous_dry_out")
-			w.why = []string{"What is porous drinks the cleaner; it has to come out again."}
-		}
-		s.put(m, w, names(dusty))
-		if slices.Contains([]string{"sealer", "color", "clear"}, c.p.class()) {
-			s.put(m, step{do: "tack"}, names(on))
-		}
-	}
 	st := c.step
 	st.call = m.call(callOf[c.p.class()])
-	s.put(m, st, names(on))
+	s.put(m, st, m.named(on))
 	m.last = len(m.steps) - 1
 	m.now += c.minutes
 	m.from, m.on = n, on
 	layer := c.p.ref
-	if !all {
+	if len(on) < len(n.zones) {
 		layer = fmt.Sprintf("%s (%s)", c.p.ref, n.zones[on[0]].name)
 	}
 	m.layers = append(m.layers, layer)
@@ -335,6 +280,75 @@ func (s *searcher) laid(n *node, on []int, ways []ready, c *coat) *node {
 	m.cost.litres += thousandths(s.litres(c, on))
 	m.cost.minutes = thousandths(m.now)
 	return m
+}
+
+// named are the names of some zones; nil for all of them.
+func (n *node) named(zones []int) []string {
+	if len(zones) == len(n.zones) {
+		return nil
+	}
+	var names []string
+	for _, i := range zones {
+		names = append(names, n.zones[i].name)
+	}
+	return names
+}
+
+// abrades writes what makes each zone ready; what is done alike to all of them
+// is written once.
+func (s *searcher) abrades(m *node, on []int, ways []ready) {
+	alike := true
+	for _, w := range ways {
+		alike = alike && sameSteps(w.steps, ways[0].steps)
+	}
+	for k, w := range ways {
+		names := m.named(on[k : k+1])
+		if alike {
+			names = m.named(on)
+		}
+		for _, st := range w.steps {
+			s.put(m, st, names)
+		}
+		if alike {
+			break
+		}
+	}
+	for k, i := range on {
+		z := &m.zones[i]
+		if z.begun == "" {
+			z.begun = ways[k].begun
+		}
+		if ways[k].sands {
+			z.films[len(z.films)-1].blocked = true
+		}
+	}
+}
+
+// wipes takes the dust off what was abraded, and a last tack under what shows it.
+func (s *searcher) wipes(m *node, on []int, ways []ready, up *product) {
+	var dusty, porous []int
+	for k, i := range on {
+		if !ways[k].dusty {
+			continue
+		}
+		dusty = append(dusty, i)
+		if films := m.zones[i].films; len(films) > 0 && films[len(films)-1].coat.p.porous() {
+			porous = append(porous, i)
+		}
+	}
+	if len(dusty) == 0 {
+		return
+	}
+	wipe := s.wipe()
+	if len(porous) > 0 {
+		s.put(m, step{do: "blow_off"}, m.named(porous))
+		wipe.wait = math.Max(wipe.wait, s.limit("porous_dry_out"))
+		wipe.why = []string{"What is porous drinks the cleaner; it has to come out again."}
+	}
+	s.put(m, wipe, m.named(dusty))
+	if slices.Contains([]string{"sealer", "color", "clear"}, up.class()) {
+		s.put(m, step{do: "tack"}, m.named(on))
+	}
 }
 
 // callOf is what the steps that lay a class of films are called.

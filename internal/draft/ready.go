@@ -120,58 +120,81 @@ func graded(name string) quantity.Abrasive {
 	return a
 }
 
+// sand is a sanding with a grade, by machine.
+func (s *searcher) sand(g quantity.Abrasive) step {
+	return step{do: "sand", wear: s.dust()}.text("grit", g.Name).text("tool", "sander")
+}
+
+// cut is a sanding off of all that is carried.
+func (s *searcher) cut(g quantity.Abrasive, why string) step {
+	return step{do: "strip", wear: s.dust(), why: []string{why}}.text("tool", "sander").text("grit", g.Name)
+}
+
+// begun is a way to begin on a zone: every one leaves dust.
+func begun(how string, steps ...step) ready { return ready{begun: how, steps: steps, dusty: true} }
+
 // begin are the ways to begin on a zone as it came in.
 func (s *searcher) begin(z zone, up *product) []ready {
-	metal := trade.KindOf(s.base.Panel.Substrate.Value)
 	var ways []ready
-	add := func(begun string, steps ...step) {
-		ways = append(ways, ready{steps: steps, begun: begun, dusty: true})
+	kept := s.keeps() && !z.dent
+	if kept && up.class() != "promoter" {
+		ways = s.keptFinish(up)
 	}
-	sand := func(g quantity.Abrasive) step {
-		return step{do: "sand", wear: s.dust()}.text("grit", g.Name).text("tool", "sander")
+	if kept && !s.strips {
+		return ways
 	}
+	substrate := trade.KindOf(s.base.Panel.Substrate.Value)
+	switch {
+	case substrate.Has("metal"):
+		return append(ways, s.bareMetal(z, substrate, up)...)
+	case len(s.base.Panel.Carries) > 0:
+		return append(ways, s.strippedPlastic(substrate, up)...)
+	}
+	return append(ways, s.barePlastic(substrate, up)...)
+}
+
+// keptFinish are the ways to dull a finish that stays.
+func (s *searcher) keptFinish(up *product) []ready {
+	var ways []ready
 	carried := s.base.Panel.Carries
-	if s.keeps() && !z.dent && up.class() != "promoter" {
-		top := carried[len(carried)-1].Kind
-		for _, g := range s.onFilm(up) {
-			st := sand(g)
-			st.why = []string{fmt.Sprintf("Dull all over, edges and corners too: gloss gives no grip. %s is what goes well under %s.", g.Name, s.shown(up))}
-			st.says = "No shine left anywhere on the " + top + "."
-			add("kept", st)
-		}
+	for _, g := range s.onFilm(up) {
+		st := s.sand(g)
+		st.why = []string{fmt.Sprintf("Dull all over, edges and corners too: gloss gives no grip. %s is what goes well under %s.", g.Name, s.shown(up))}
+		st.says = "No shine left anywhere on the " + carried[len(carried)-1].Kind + "."
+		ways = append(ways, begun("kept", st))
 	}
-	if s.keeps() && !z.dent && !s.strips {
-		return ways
-	}
-	if metal.Has("metal") {
-		s.bareMetal(z, metal, up, add, sand)
-		return ways
-	}
-	if len(carried) > 0 {
-		// Plastic and composite: what they carry is sanded off, and nothing hammered.
-		cut := step{do: "strip", wear: s.dust()}.text("tool", "sander").text("grit", filled.Name)
-		cut.why = []string{"Down to the " + metal.Name + ", with no heat and no gouges."}
-		for _, last := range s.onFilm(up) {
-			steps := []step{cut}
-			for _, g := range ladder(filled, last, s.limit("grade_step")) {
-				if g.Name != filled.Name {
-					steps = append(steps, sand(g))
-				}
+	return ways
+}
+
+// strippedPlastic are the ways to a plastic or composite under what it carries:
+// sanded off, grade by grade, and nothing hammered.
+func (s *searcher) strippedPlastic(substrate *trade.Kind, up *product) []ready {
+	var ways []ready
+	for _, last := range s.onFilm(up) {
+		steps := []step{s.cut(filled, "Down to the "+substrate.Name+", with no heat and no gouges.")}
+		for _, g := range ladder(filled, last, s.limit("grade_step")) {
+			if g.Name != filled.Name {
+				steps = append(steps, s.sand(g))
 			}
-			add("stripped", steps...)
 		}
-		return ways
+		ways = append(ways, begun("stripped", steps...))
 	}
-	if r, ok := up.grits(); metal.Has("plastic") {
+	return ways
+}
+
+// barePlastic are the ways to a grip on plastic and composite that came bare.
+func (s *searcher) barePlastic(substrate *trade.Kind, up *product) []ready {
+	var ways []ready
+	if r, ok := up.grits(); substrate.Has("plastic") {
 		for _, pad := range quantity.PadNames() {
 			a := graded(pad)
 			if !ok || a.Microns.Hi <= r.Coarse.Microns.Hi && a.Microns.Lo >= r.Fine.Microns.Lo {
-				add("bare", step{do: "scuff", wear: s.dust()}.text("pad", a.Name))
+				ways = append(ways, begun("bare", step{do: "scuff", wear: s.dust()}.text("pad", a.Name)))
 			}
 		}
 	}
 	for _, g := range s.onFilm(up) {
-		add("bare", sand(g))
+		ways = append(ways, begun("bare", s.sand(g)))
 	}
 	return ways
 }
@@ -187,66 +210,69 @@ func (s *searcher) keeps() bool {
 	return len(s.base.Panel.Carries) > 0 && !s.wish.Strip
 }
 
-// bareMetal are the ways to a metal with a tooth.
-func (s *searcher) bareMetal(z zone, metal *trade.Kind, up *product, add func(string, ...step), sand func(quantity.Abrasive) step) {
-	rust := s.base.Panel.Rust.Value
-	stripped := len(s.base.Panel.Carries) > 0
-	begun := "bare"
-	if stripped {
-		begun = "stripped"
+// bareMetal are the ways to a metal with a tooth: sanded, and where it has
+// rusted acid washed or blasted too.
+func (s *searcher) bareMetal(z zone, metal *trade.Kind, up *product) []ready {
+	var ways []ready
+	how := "bare"
+	if len(s.base.Panel.Carries) > 0 {
+		how = "stripped"
 	}
-	worked := z.dent || rust == "holes"
+	rusty := s.base.Panel.Rust.Value != "none"
 	for _, g := range s.onMetal(metal, up) {
-		first := sand(g)
-		first.why = []string{"A tooth for the primer: the whole place evenly dull."}
-		steps := []step{first}
-		if stripped {
-			cut := step{do: "strip", wear: s.dust()}.text("tool", "sander")
-			cut.why = []string{"Down to sound metal."}
-			if g.Microns.Hi >= filled.Microns.Lo {
-				steps = []step{cut.text("grit", g.Name)}
-			} else {
-				steps = []step{cut.text("grit", filled.Name), first}
-			}
-		}
-		if worked {
-			if stripped {
-				steps = steps[:1]
-			}
-			hammer := step{do: "metalwork", wear: wearWipe}.text("for", "1 h")
-			hammer.why = []string{"As long as it takes; an hour is written so that the clock has one."}
-			if rust == "holes" {
-				hammer = hammer.raw("welding", "true")
-				hammer.says = "Cut the rot out and weld sound metal in: nothing is bridged with filler."
-				hammer.wear = []string{"gloves", "eye protection", "face shield", "hearing protection", "coverall"}
-			}
-			again := sand(g)
-			steps = append(steps, hammer, s.wipe(), again)
-			if !stripped {
-				steps = append([]step{}, hammer, s.wipe(), again)
-			}
-		}
-		add(begun, steps...)
-		if rust == "none" {
-			continue
-		}
-		for _, acid := range s.helpers("acid wash")[:min(1, len(s.helpers("acid wash")))] {
-			washed := slices.Clone(steps)
-			washed = append(washed, step{do: "treat", wear: wearAcid}.text("with", acid))
-			for _, n := range s.helpers("neutralizer")[:min(1, len(s.helpers("neutralizer")))] {
-				washed = append(washed, step{do: "neutralize", wear: wearAcid}.text("with", n))
-			}
-			rinse := step{do: "rinse", wear: wearAcid}.text("dried_within", s.limitText("rinse_dry"))
-			again := sand(g)
-			again.why = []string{"Dry, to take off the bloom that water leaves on bright steel."}
-			add(begun+" and acid washed", append(washed, rinse, again)...)
+		steps := s.toothed(z, g)
+		ways = append(ways, begun(how, steps...))
+		if acid := s.helpers("acid wash"); rusty && len(acid) > 0 {
+			ways = append(ways, begun(how+" and acid washed", append(steps, s.washed(acid[0], g)...)...))
 		}
 	}
 	if s.wish.Blast && !z.dent {
 		blast := step{do: "strip", wear: wearBlast}.text("tool", "blast").text("media", "grit").text("profile", "1 mil")
 		blast.why = []string{"Fine grit at low pressure; sheet metal warps where the nozzle lingers."}
-		add("blasted", blast)
+		ways = append(ways, begun("blasted", blast))
 	}
+	return ways
+}
+
+// toothed are the steps to a metal sanded with a grade, what it carries taken
+// off, and hammered or welded first where that is called for.
+func (s *searcher) toothed(z zone, g quantity.Abrasive) []step {
+	tooth := s.sand(g)
+	tooth.why = []string{"A tooth for the primer: the whole place evenly dull."}
+	holes := s.base.Panel.Rust.Value == "holes"
+	var steps []step
+	if len(s.base.Panel.Carries) > 0 {
+		coarse := g
+		if g.Microns.Hi < filled.Microns.Lo {
+			coarse = filled
+		}
+		steps = append(steps, s.cut(coarse, "Down to sound metal."))
+		if coarse == g && !z.dent && !holes {
+			return steps
+		}
+	}
+	if z.dent || holes {
+		hammer := step{do: "metalwork", wear: wearWipe}.text("for", "1 h")
+		hammer.why = []string{"As long as it takes; an hour is written so that the clock has one."}
+		if holes {
+			hammer = hammer.raw("welding", "true")
+			hammer.says = "Cut the rot out and weld sound metal in: nothing is bridged with filler."
+			hammer.wear = wearWeld
+		}
+		steps = append(steps, hammer, s.wipe())
+	}
+	return append(steps, tooth)
+}
+
+// washed are the steps that follow sanding where acid takes rust out of pits.
+func (s *searcher) washed(acid string, g quantity.Abrasive) []step {
+	steps := []step{step{do: "treat", wear: wearAcid}.text("with", acid)}
+	if neutral := s.helpers("neutralizer"); len(neutral) > 0 {
+		steps = append(steps, step{do: "neutralize", wear: wearAcid}.text("with", neutral[0]))
+	}
+	again := s.sand(g)
+	again.why = []string{"Dry, to take off the bloom that water leaves on bright steel."}
+	return append(steps, step{do: "rinse", wear: wearAcid}.text("dried_within", s.limitText("rinse_dry")), again)
 }
 
 // over are the ways to go on over a film that this sheet laid.
@@ -345,8 +371,7 @@ func (s *searcher) leveled(p, up *product) [][]step {
 			first = blocking
 		}
 		if first.Name == "" {
-			st := step{do: "sand", wear: s.dust()}.text("grit", last.Name).text("tool", "sander")
-			ways = append(ways, []step{st})
+			ways = append(ways, []step{s.sand(last)})
 			continue
 		}
 		var steps []step
