@@ -182,7 +182,7 @@ coarse_card(lo) := {"coarse_card": {
 
 test_coarser_than_the_card_or_the_table_is_a_risk_and_no_more if {
 	{v.grade | some v in found(contact(grit("P80"), {"tooth": coarse_card(1.6)}))} == {"risk"}
-	{v.grade | some v in found(contact(grit("P24"), {"tooth": {"refine": []}}))} == {"risk"}
+	{v.grade | some v in found(contact(grit("P24"), {"refine": []}))} == {"risk"}
 }
 
 test_a_blast_is_held_to_no_grade_of_the_card if {
