@@ -37,6 +37,7 @@ type client struct {
 	mu       sync.Mutex
 	changed  *sync.Cond
 	told     map[string]publishDiagnostics // the last of each URI
+	versions []int32                       // of the texts that were told of, in order
 	messages []showMessage
 	watches  []watcher
 
@@ -94,6 +95,9 @@ func (c *client) hear(_ context.Context, _ *jsonrpc2.Conn, req *jsonrpc2.Request
 			return nil, err
 		}
 		c.told[p.URI] = p
+		if p.Version != nil {
+			c.versions = append(c.versions, *p.Version)
+		}
 	case "window/logMessage", "window/showMessage":
 		var m showMessage
 		if err := json.Unmarshal(*req.Params, &m); err != nil {

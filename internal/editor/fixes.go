@@ -91,7 +91,7 @@ func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, erro
 
 // mends are the quick fixes of one finding.
 func (p *page) mends(ctx context.Context, m *mend.Mender, f rulebook.Finding) []codeAction {
-	fixes, err := m.Offer(ctx, p.file, p.text.bytes, f)
+	fixes, err := p.offered(ctx, m, f)
 	if err != nil {
 		if ctx.Err() == nil {
 			p.s.log(messageWarning, "no mend could be worked out for "+f.Rule+": "+err.Error())
@@ -110,6 +110,25 @@ func (p *page) mends(ctx context.Context, m *mend.Mender, f rulebook.Finding) []
 		})
 	}
 	return all
+}
+
+// offered are the mends of one finding, worked out once: an editor asks for them
+// wherever the cursor rests.
+func (p *page) offered(ctx context.Context, m *mend.Mender, f rulebook.Finding) ([]mend.Fix, error) {
+	p.mu.Lock()
+	fixes, known := p.offers[f.ID]
+	p.mu.Unlock()
+	if known {
+		return fixes, nil
+	}
+	fixes, err := m.Offer(ctx, p.file, p.text.bytes, f)
+	if err != nil {
+		return nil, err
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.offers[f.ID] = fixes
+	return fixes, nil
 }
 
 // meant are the names that may stand in the place of one that is not known:

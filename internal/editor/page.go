@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"guidecoat/internal/mend"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
 )
@@ -32,8 +33,9 @@ type page struct {
 	built func() *stack.Document // nil where the sheet cannot be read
 	reach func() within
 
-	mu    sync.Mutex
-	leans map[string]bool // paths of the files that it was read from
+	mu     sync.Mutex
+	leans  map[string]bool       // paths of the files that it was read from
+	offers map[string][]mend.Fix // by finding, as far as they were asked for
 
 	done    chan struct{} // closed once outcome is there, or never will be
 	outcome *outcome      // nil where another page came first
@@ -65,7 +67,7 @@ func (s *server) written(id versionedID, b []byte, after pause) {
 // newPage is a page of a text. Of a text that is no longer, or not yet, TOML of
 // ours, it is what it was before.
 func (s *server) newPage(id versionedID, b []byte, before *page) *page {
-	p := &page{s: s, uri: id.URI, version: id.Version, text: newText(b), leans: map[string]bool{}, began: time.Now(), done: make(chan struct{})}
+	p := &page{s: s, uri: id.URI, version: id.Version, text: newText(b), leans: map[string]bool{}, offers: map[string][]mend.Fix{}, began: time.Now(), done: make(chan struct{})}
 	s.mu.Lock()
 	p.file = filepath.ToSlash(pathOf(id.URI))
 	if p.file == "" { // a file that was never saved

@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/sourcegraph/jsonrpc2"
+
+	"guidecoat/internal/generate"
 )
 
 func codes(ds []diagnostic) []string {
@@ -168,8 +170,30 @@ func TestANewerTextTakesTheOlderOnesPlace(t *testing.T) {
 	if ds := c.diagnosed(uri, last); slices.Contains(codes(ds), "water-on-bare-steel") {
 		t.Errorf("the last text has no water in it, and %v was told", codes(ds))
 	}
+	c.mu.Lock()
+	if !slices.IsSorted(c.versions) {
+		t.Errorf("older texts were told of after newer ones: %v", c.versions)
+	}
+	c.mu.Unlock()
 	c.notify("textDocument/didClose", map[string]any{"textDocument": map[string]any{"uri": uri}})
 	c.wait("that nothing is told of a closed file", func() bool { return c.told[uri].Version == nil && len(c.told[uri].Diagnostics) == 0 })
+}
+
+func TestTheJudgingOfATextIsGivenUpForANewerOne(t *testing.T) {
+	c := connect(t, shop(t))
+	// What takes long to judge must not hold up what was typed since.
+	uri := c.open("door.toml", generate.Sheet(7, generate.Options{Steps: 600, Zones: 4}))
+	time.Sleep(50 * time.Millisecond) // it is being judged
+	c.change(uri, 2, example(t, "bad/water-on-steel.toml"))
+	if ds := c.diagnosed(uri, 2); !slices.Contains(codes(ds), "water-on-bare-steel") {
+		t.Errorf("told was %v", codes(ds))
+	}
+	if err := c.leave(); err != nil {
+		t.Error(err)
+	}
+	if !slices.Equal(c.versions, []int32{2}) {
+		t.Errorf("told was of the versions %v", c.versions)
+	}
 }
 
 func TestAQuestionCanBeTakenBack(t *testing.T) {
