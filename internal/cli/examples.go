@@ -47,16 +47,18 @@ func (p *program) examples(ctx context.Context, b *strings.Builder, book *rulebo
 		b.WriteString("-- a near miss that holds: what it has otherwise\n\n" +
 			indented(changes(udiff.Unified("", "", r.Breaks, r.Holds))))
 	}
+	var drawn []picture.Column
 	draw := func(title, text string) string {
 		cols := p.exampleColumns(ctx, book, file, text)
 		if cols == nil {
 			return ""
 		}
+		drawn = append(drawn, cols...)
 		return title + "\n\n" + picture.Terminal(cols, picture.TerminalOptions{Columns: picture.Half(p.columns()), ASCII: p.asciiLocale(), Bare: true})
 	}
 	b.WriteString("-- both in section\n\n")
 	b.WriteString(picture.Beside(draw("it breaks", r.Breaks), draw(title, right), p.columns()))
-	b.WriteString("\n")
+	b.WriteString("\n" + picture.HowToRead(drawn, picture.TerminalOptions{Columns: p.columns(), ASCII: p.asciiLocale()}) + "\n")
 	return nil
 }
 

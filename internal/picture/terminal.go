@@ -48,15 +48,7 @@ var asciiGlyphs = glyphs{
 
 // Terminal draws the columns one below the other, at most o.Columns wide.
 func Terminal(cols []Column, o TerminalOptions) string {
-	if o.Columns == 0 {
-		o.Columns = 80
-	}
-	o.Columns = max(o.Columns, narrowest)
-	g := unicodeGlyphs
-	if o.ASCII {
-		g = asciiGlyphs
-	}
-	t := &terminal{g: g, o: o}
+	t := newTerminal(o)
 	t.layout(cols)
 	for i, c := range cols {
 		if i > 0 {
@@ -75,10 +67,18 @@ func Terminal(cols []Column, o TerminalOptions) string {
 	return t.b.String()
 }
 
+// HowToRead is what stands at the foot of a drawing of the columns, for those
+// who set several bare ones beside each other and say it once.
+func HowToRead(cols []Column, o TerminalOptions) string {
+	t := newTerminal(o)
+	t.text(0, t.shown(t.howToRead(cols)))
+	return t.b.String()
+}
+
 // howToRead says what the drawing does not show to scale.
 func (t *terminal) howToRead(cols []Column) string {
 	words := fmt.Sprintf("One row is %d mil; a film thinner than that has one row, one thicker than %d is drawn short (%s), and one whose words need more rows is drawn with them. "+
-		"The number is what is left then, and its middle is drawn.", milPerRow, maxRows*milPerRow, t.g.shortened)
+		"The number says what is left of the film, and its middle is drawn.", milPerRow, maxRows*milPerRow, t.g.shortened)
 	for _, c := range cols {
 		for _, f := range c.Films {
 			if f.Assumed {
@@ -95,6 +95,18 @@ type terminal struct {
 	o TerminalOptions
 
 	gutter, drawn int // columns of the numbers, and of the films
+}
+
+func newTerminal(o TerminalOptions) *terminal {
+	if o.Columns == 0 {
+		o.Columns = 80
+	}
+	o.Columns = max(o.Columns, narrowest)
+	t := &terminal{g: unicodeGlyphs, o: o}
+	if o.ASCII {
+		t.g = asciiGlyphs
+	}
+	return t
 }
 
 func (t *terminal) line(s string) {
