@@ -484,9 +484,9 @@ func stretch(minutes float64) string {
 		return quantity.FormatNumber(math.Round(minutes)) + " min"
 	}
 	if minutes < 48*60 {
-		return quantity.FormatNumber(minutes/60) + " h"
+		return quantity.FormatNumber(math.Round(minutes/60*10)/10) + " h"
 	}
-	return quantity.FormatNumber(minutes/60/24) + " days"
+	return quantity.FormatNumber(math.Round(minutes/60/24*10)/10) + " days"
 }
 
 // lost says where a sheet first costs more than the best, in the order that counts.

@@ -139,6 +139,12 @@ var panels = []struct {
 		w.Work, w.Repair, w.Carries = "collision", "1 ft2", []Carried{{Kind: "factory finish"}}
 		return w
 	}, []string{"body-filler (dent)", "river-blue", "gloss-clear"}},
+	{"a refinish too thick to keep in collision work", func() Wish {
+		w := onSteel(Metallic)
+		w.Work, w.Carries = "collision", []Carried{{Kind: "two-part refinish", Film: "11 mil"}}
+		return w
+	}, []string{"river-blue", "gloss-clear"}},
+	{"e-coat to a solid color", func() Wish { w := onSteel(Solid); w.Carries = []Carried{{Kind: "e-coat"}}; return w }, nil},
 	{"a cool booth", func() Wish { w := onSteel(Primed); w.Panel, w.Air = "62 F", "64 F"; return w }, nil},
 	{"baked in collision work", func() Wish {
 		w := onSteel(Metallic)

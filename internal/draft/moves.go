@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"guidecoat/internal/sheet"
+	"guidecoat/internal/trade"
 )
 
 // zone is one part of the panel while a sheet is being drafted.
@@ -105,7 +106,7 @@ func (s *searcher) places(n *node, p *product, everywhere []int) [][]int {
 	case p.class() == "sealer" && s.wish.Repair != "" && !s.covered(n):
 		return nil
 	case p.class() == "color":
-		if s.wish.Repair != "" && !s.covered(n) || len(s.owed(n)) > 0 {
+		if s.wish.Repair != "" && !s.covered(n) || len(s.owed(n)) > 0 || slices.ContainsFunc(n.zones, s.thirsty) {
 			return nil
 		}
 		return [][]int{everywhere}
@@ -128,6 +129,20 @@ func (s *searcher) places(n *node, p *product, everywhere []int) [][]int {
 		sets = append(sets, everywhere)
 	}
 	return sets
+}
+
+// thirsty: no color goes straight on raw composite, which drinks it, nor on a
+// primer that came with the part, which was never meant for the last one.
+func (s *searcher) thirsty(z zone) bool {
+	if len(z.films) > 0 {
+		return false
+	}
+	carried := s.base.Panel.Carries
+	if z.begun == "stripped" || len(carried) == 0 {
+		return trade.KindOf(s.base.Panel.Substrate.Value).Has("composite")
+	}
+	top := carried[len(carried)-1].Kind
+	return top == "e-coat" || top == "factory primer"
 }
 
 // owed are the kinds that have to be laid under the color, and are not yet.

@@ -2,7 +2,10 @@ package draft
 
 import (
 	"math"
+	"slices"
+	"strings"
 
+	"guidecoat/internal/sheet"
 	"guidecoat/internal/trade"
 )
 
@@ -65,32 +68,26 @@ func (s *searcher) wipe() step {
 // to measure, and the first wash.
 func (s *searcher) arrival() []step {
 	var steps []step
-	var measures []string
+	var measures, says []string
 	p := s.base.Panel
-	says := ""
 	if s.maybeLead() {
 		measures = append(measures, "lead")
-		says = "Test a chip down to the metal for lead before the first disc touches it."
+		says = append(says, "Test a chip down to the metal for lead before the first disc touches it.")
 	}
 	if len(p.Carries) > 0 {
 		measures = append(measures, "film")
 	}
-	for _, c := range p.Carries {
-		if doubted[c.Kind] || c.Condition != "sound" {
-			measures = append(measures, "adhesion", "solvent rub")
-			if says == "" {
-				says = "Cut a cross and pull tape; rub with a solvent rag. What lets go or softens comes off."
-			}
-			break
-		}
+	if s.keeps() && s.doubtful() {
+		measures = append(measures, "adhesion", "solvent rub")
+		says = append(says, "Cut a cross and pull tape; rub with a solvent rag. Where it lets go or softens the old finish comes off, and a sheet that keeps it is not the one.")
 	}
 	substrate := trade.KindOf(p.Substrate.Value)
 	if substrate.Has("plastic") {
 		measures = append(measures, "plastic type")
-		says = "Read the mark molded into the back of the part."
+		says = append(says, "Read the mark molded into the back of the part.")
 	}
 	if len(measures) > 0 {
-		steps = append(steps, step{do: "inspect", says: says}.raw("measure", list(measures)))
+		steps = append(steps, step{do: "inspect", says: strings.Join(says, " ")}.raw("measure", list(measures)))
 	}
 	top := substrate
 	if len(p.Carries) > 0 {
@@ -104,6 +101,11 @@ func (s *searcher) arrival() []step {
 	first := s.wipe()
 	first.why = []string{"Degrease before anything is abraded, or the wax goes into the scratch."}
 	return append(steps, first)
+}
+
+// doubtful says whether it has to be tried how the old finish holds.
+func (s *searcher) doubtful() bool {
+	return slices.ContainsFunc(s.base.Panel.Carries, func(c sheet.Carried) bool { return doubted[c.Kind] || c.Condition != "sound" })
 }
 
 // limit is a named limit of the rulebook as this shop has it, in its canonical unit.

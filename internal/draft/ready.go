@@ -30,7 +30,7 @@ type baking struct {
 // grades are the grades that shops keep, coarsest first.
 var grades = func() []quantity.Abrasive {
 	var all []quantity.Abrasive
-	for _, name := range []string{"P36", "P80", "P120", "P180", "P220", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500"} {
+	for _, name := range []string{"P80", "P120", "P180", "P220", "P240", "P320", "P400", "P500", "P600", "P800", "P1000", "P1200", "P1500"} {
 		all = append(all, graded(name))
 	}
 	return all
@@ -46,6 +46,10 @@ func within(coarse, fine float64) []quantity.Abrasive {
 		}
 	}
 	if len(in) == 0 {
+		// A range between two of the shop's grades, or beyond them: its own coarse end.
+		if g := quantity.NearestCoarser(coarse); g.Microns.Lo >= fine*(1-1e-9) && g.Microns.Hi <= coarse*(1+1e-9) {
+			return []quantity.Abrasive{g}
+		}
 		return nil
 	}
 	middle := math.Sqrt(in[0].Microns.Mid() * in[len(in)-1].Microns.Mid())

@@ -53,7 +53,7 @@ var later = map[string]bool{
 	"acid-left-on-metal": true, "acid-primer-sanded": true, "barrier-sanded-thin": true, "blocked-before-settled": true,
 	"clear-sanded-thin": true, "ends-unprotected": true, "epoxy-left-in-sun": true, "film-too-thin": true,
 	"filler-left-open": true, "grade-skipped": true, "hold-primer-kept-too-long": true, "no-measuring-stop": true, "product-unused": true,
-	"scuffed-not-covered": true, "stack-too-thick": true, "tooth-too-deep": true, "voc-over-limit": true,
+	"scuffed-not-covered": true, "tooth-too-deep": true, "voc-over-limit": true,
 	"water-on-bare-steel": true, "wet-sanding-bare-steel": true, "wait-not-written": true,
 }
 
