@@ -13,7 +13,7 @@ import (
 // that stand before it and none that stand after.
 var layers = []string{
 	"policies", "internal/printable", "internal/whole", "internal/quantity", "internal/trade", "internal/generate", "internal/sheet", "internal/stack", "internal/rulebook", "internal/mend", "internal/draft", "internal/drill",
-	"internal/plan", "internal/picture", "internal/compare", "internal/report", "internal/handout", "internal/editor", "internal/scaffold", "internal/mutate", "internal/starter", "internal/cli", "cmd/guidecoat",
+	"internal/plan", "internal/picture", "internal/compare", "internal/report", "internal/handout", "internal/editor", "internal/scaffold", "internal/measure", "internal/mutate", "internal/starter", "internal/cli", "cmd/guidecoat",
 }
 
 func TestImportsGoOneWay(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 
@@ -65,18 +66,13 @@ func stacks(t *testing.T, b *Book) map[string]*stack.Document {
 	return out
 }
 
-// Whoever asks a stock OPA for data.guidecoat.findings is given what this
-// program raises. Here OPA stands as its command line sets it up: policies/ and
-// tests as they are, no schema, no list of built-ins, and the stack by way of JSON.
-func TestAStockOPARaisesTheSame(t *testing.T) {
-	b, err := Builtin()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ctx := context.Background()
+// stockOPA is OPA as its command line sets it up: policies/ and tests as they
+// are, no schema, no list of built-ins.
+func stockOPA(t *testing.T) rego.PreparedEvalQuery {
+	t.Helper()
 	data := map[string]any{}
 	options := []func(*rego.Rego){rego.Query("data.guidecoat.findings")}
-	err = fs.WalkDir(policies.Files, ".", func(p string, d fs.DirEntry, err error) error {
+	err := fs.WalkDir(policies.Files, ".", func(p string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
@@ -101,13 +97,28 @@ func TestAStockOPARaisesTheSame(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	stock, err := rego.New(append(options, rego.Store(inmem.NewFromObject(data)))...).PrepareForEval(ctx)
+	stock, err := rego.New(append(options, rego.Store(inmem.NewFromObject(data)))...).PrepareForEval(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
-	raised := 0
-	for name, d := range stacks(t, b) {
-		ours, err := b.Raised(ctx, d)
+	return stock
+}
+
+// Whoever asks a stock OPA for data.guidecoat.findings, with a stack by way of
+// JSON, is given what this program raises: for every example, every rule's own
+// sheets and 500 made up. The program asks only the rules a stack needs, of
+// only what they read, and drops what is covered in Go; OPA does all in Rego.
+func TestAStockOPARaisesTheSame(t *testing.T) {
+	t.Parallel()
+	b := builtinBook(t)
+	stock := stockOPA(t)
+	raised, stacks := 0, 0
+	manyStacks(t, b, func(name string, d *stack.Document) {
+		if strings.HasPrefix(name, "odd") {
+			return // of no sheet
+		}
+		stacks++
+		ours, err := b.Raised(context.Background(), d)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -115,11 +126,11 @@ func TestAStockOPARaisesTheSame(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var input any
-		if err := json.Unmarshal(text, &input); err != nil {
+		input, err := ast.ValueFromReader(bytes.NewReader(text))
+		if err != nil {
 			t.Fatal(err)
 		}
-		rs, err := stock.Eval(ctx, rego.EvalInput(input))
+		rs, err := stock.Eval(context.Background(), rego.EvalParsedInput(input))
 		if err != nil || len(rs) == 0 {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -130,10 +141,11 @@ func TestAStockOPARaisesTheSame(t *testing.T) {
 		if got != "" {
 			raised += strings.Count(got, "\n") + 1
 		}
+	})
+	if raised < stacks {
+		t.Errorf("%d findings on %d stacks: little was compared", raised, stacks)
 	}
-	if raised == 0 {
-		t.Error("nothing was raised at all: nothing was compared")
-	}
+	t.Logf("%d findings on %d stacks", raised, stacks)
 }
 
 func TestTheOPACommandRaisesTheSame(t *testing.T) {

@@ -1,0 +1,46 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"guidecoat/internal/generate"
+)
+
+// The same sheets give the same bytes: twice, on one core and on many, and
+// whatever rules are compiled when a sheet is judged.
+func TestManySheetsGiveTheSameBytesHoweverManyAreJudgedAtATime(t *testing.T) {
+	dir := t.TempDir()
+	for seed := range uint64(40) {
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("s%02d.toml", seed)), []byte(generate.Sheet(seed, generate.Options{})), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, as := range []string{"text", "json", "junit", "markdown"} {
+		var first string
+		for _, jobs := range []string{"1", "1", "2", "7"} {
+			_, out, errs := run(t, dir, "inspect", "--today", "2026-03-02", "--as", as, "--jobs", jobs)
+			if errs != "" || len(out) < 10_000 {
+				t.Fatalf("--as %s --jobs %s: %d bytes, and on the error stream %q", as, jobs, len(out), errs)
+			}
+			if first == "" {
+				first = out
+			}
+			if out != first {
+				t.Errorf("--as %s --jobs %s gives other bytes than the first time", as, jobs)
+			}
+		}
+	}
+	// One by one each says what it says among the others.
+	_, all, _ := run(t, dir, "inspect", "--today", "2026-03-02", "--quiet")
+	alone := ""
+	for seed := range 40 {
+		_, out, _ := run(t, dir, "inspect", "--today", "2026-03-02", "--quiet", fmt.Sprintf("s%02d.toml", seed))
+		alone += out
+	}
+	if alone != all {
+		t.Error("sheets judged one by one say something else than judged together")
+	}
+}

@@ -1,0 +1,256 @@
+// Command measure sets the whole program beside a stock OPA, and a run over many
+// sheets beside a run over one: each figure a ratio taken in turn in one run, so
+// that it holds on a machine that others use too. It prints the tables of
+// DEVELOPERS.md:
+//
+//	go run ./internal/measure -opa PATH
+//
+// Run it from the top of the checkout. It needs an opa of the version in go.mod.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"time"
+
+	"guidecoat/internal/generate"
+	"guidecoat/policies"
+)
+
+func main() {
+	opa := flag.String("opa", "opa", "the opa `command`")
+	runs := flag.Int("runs", 11, "runs of each command, in turn")
+	sheets := flag.Int("sheets", 1000, "sheets of the long run")
+	flag.Parse()
+	if err := measure(*opa, *runs, *sheets); err != nil {
+		fmt.Fprintln(os.Stderr, "measure:", err)
+		os.Exit(1)
+	}
+}
+
+func measure(opa string, runs, sheets int) error {
+	dir, err := os.MkdirTemp("", "measure")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	program := filepath.Join(dir, "guidecoat")
+	if out, err := exec.Command("go", "build", "-o", program, "./cmd/guidecoat").CombinedOutput(); err != nil {
+		return fmt.Errorf("building the program: %w\n%s", err, out)
+	}
+	if err := writePolicies(filepath.Join(dir, "policies")); err != nil {
+		return err
+	}
+	if err := cold(dir, program, opa, runs); err != nil {
+		return err
+	}
+	return many(dir, program, runs, sheets)
+}
+
+// cost is what one process took.
+type cost struct {
+	wall, cpu time.Duration
+	peak      int64 // kB, 0 where the system does not tell
+}
+
+// run runs a command to its end. Exit status 1 is of a program that found something.
+func run(name string, args ...string) (cost, error) {
+	cmd := exec.Command(name, args...)
+	began := time.Now()
+	err := cmd.Run()
+	c := cost{wall: time.Since(began)}
+	var exit *exec.ExitError
+	if err != nil && (!errors.As(err, &exit) || exit.ExitCode() != 1) {
+		return c, fmt.Errorf("%s %s: %w", name, strings.Join(args, " "), err)
+	}
+	c.cpu = cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+	c.peak = peak(cmd.ProcessState)
+	return c, nil
+}
+
+// inTurn runs commands one after the other, again and again, and gives the
+// costs of each after one run that does not count.
+func inTurn(runs int, commands ...[]string) ([][]cost, error) {
+	out := make([][]cost, len(commands))
+	for i := range runs + 1 {
+		for k, c := range commands {
+			took, err := run(c[0], c[1:]...)
+			if err != nil {
+				return nil, err
+			}
+			if i > 0 {
+				out[k] = append(out[k], took)
+			}
+		}
+	}
+	return out, nil
+}
+
+// median of what a figure is over runs.
+func median(costs []cost, of func(cost) float64) float64 {
+	var all []float64
+	for _, c := range costs {
+		all = append(all, of(c))
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+func wall(c cost) float64 { return c.wall.Seconds() * 1000 }
+func cpu(c cost) float64  { return c.cpu.Seconds() * 1000 }
+func mem(c cost) float64  { return float64(c.peak) / 1024 }
+
+// ratio is the median of a figure of one command over that of another in the
+// same turn.
+func ratio(a, b []cost, of func(cost) float64) float64 {
+	var all []float64
+	for i := range a {
+		all = append(all, of(a[i])/of(b[i]))
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+// cold prints one process over one sheet beside opa over the same stack.
+func cold(dir, program, opa string, runs int) error {
+	fmt.Printf("One sheet, one process, beside `opa eval -d policies -i STACK data.guidecoat.findings` (%d runs in turn, medians):\n\n", runs)
+	fmt.Println("| sheet | guidecoat, wall ms / CPU ms | opa, rules alone | opa, tests beside them | wall, of rules alone | CPU | wall, with tests |")
+	fmt.Println("|---|---|---|---|---|---|---|")
+	files := []string{filepath.Join("specs-examples", "good", "door-bare-steel.toml"), filepath.Join("specs-examples", "bad", "rushed-clear.toml")}
+	for _, seed := range []uint64{1, 2, 3} {
+		file := filepath.Join(dir, fmt.Sprintf("made-up-%d.toml", seed))
+		if err := os.WriteFile(file, []byte(generate.Sheet(seed, generate.Options{})), 0o644); err != nil {
+			return err
+		}
+		files = append(files, file)
+	}
+	for _, file := range files {
+		from, name := ".", file
+		if filepath.IsAbs(file) {
+			from, name = filepath.Dir(file), filepath.Base(file)
+		}
+		stack := filepath.Join(dir, "stack.json")
+		text, err := in(from, program, "stack", name)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(stack, text, 0o644); err != nil {
+			return err
+		}
+		took, err := inTurn(runs,
+			[]string{program, "inspect", "--quiet", file},
+			[]string{opa, "eval", "-d", filepath.Join(dir, "policies"), "-i", stack, "data.guidecoat.findings"},
+			[]string{opa, "eval", "-d", "policies", "-i", stack, "data.guidecoat.findings"})
+		if err != nil {
+			return err
+		}
+		fmt.Printf("| %s |", filepath.Base(file))
+		for _, t := range took {
+			fmt.Printf(" %.0f / %.0f |", median(t, wall), median(t, cpu))
+		}
+		fmt.Printf(" %.2f | %.2f | %.2f |\n", ratio(took[0], took[1], wall), ratio(took[0], took[1], cpu), ratio(took[0], took[2], wall))
+	}
+	return nil
+}
+
+// in runs a command in a folder and gives what it prints.
+func in(dir, name string, args ...string) ([]byte, error) {
+	cmd := exec.Command(name, args...)
+	cmd.Dir = dir
+	out, err := cmd.Output()
+	if err != nil {
+		return nil, fmt.Errorf("%s %s: %w", name, strings.Join(args, " "), err)
+	}
+	return out, nil
+}
+
+// many prints a long run beside cold ones over the same sheets.
+func many(dir, program string, runs, sheets int) error {
+	folder := filepath.Join(dir, "sheets")
+	few := filepath.Join(dir, "few")
+	for _, d := range []string{folder, few} {
+		if err := os.Mkdir(d, 0o755); err != nil {
+			return err
+		}
+	}
+	var one [][]string
+	for i := range sheets {
+		text := []byte(generate.Sheet(uint64(i), generate.Options{}))
+		file := filepath.Join(folder, fmt.Sprintf("s%05d.toml", i))
+		if err := os.WriteFile(file, text, 0o644); err != nil {
+			return err
+		}
+		if i%(max(sheets/20, 1)) == 0 {
+			one = append(one, []string{program, "inspect", "--quiet", file})
+		}
+		if i < sheets/10 {
+			if err := os.WriteFile(filepath.Join(few, filepath.Base(file)), text, 0o644); err != nil {
+				return err
+			}
+		}
+	}
+	single, err := inTurn(max(runs/4, 1), one...)
+	if err != nil {
+		return err
+	}
+	alone := slices.Concat(single...)
+	took, err := inTurn(max(runs/4, 1),
+		[]string{program, "inspect", "--quiet", "--jobs", "1", folder},
+		[]string{program, "inspect", "--quiet", "--jobs", fmt.Sprint(runtime.NumCPU()), folder},
+		[]string{program, "inspect", "--quiet", "--jobs", "1", few})
+	if err != nil {
+		return err
+	}
+	fmt.Printf("\n%d different sheets made up, in one process (medians; a cold run is the mean of %d of them alone):\n\n", sheets, len(one))
+	fmt.Println("| | wall ms a sheet | CPU ms a sheet | of a cold run, wall | CPU | peak MB |")
+	fmt.Println("|---|---|---|---|---|---|")
+	coldWall, coldCPU := mean(alone, wall), mean(alone, cpu)
+	fmt.Printf("| a cold run | %.1f | %.1f | 1 | 1 | %.0f |\n", coldWall, coldCPU, median(alone, mem))
+	row := func(name string, t []cost, n int) {
+		w, c := median(t, wall)/float64(n), median(t, cpu)/float64(n)
+		fmt.Printf("| %s | %.2f | %.2f | 1/%.0f | 1/%.0f | %.0f |\n", name, w, c, coldWall/w, coldCPU/c, median(t, mem))
+	}
+	row("one core", took[0], sheets)
+	row(fmt.Sprintf("%d cores", runtime.NumCPU()), took[1], sheets)
+	row(fmt.Sprintf("one core, %d sheets", sheets/10), took[2], sheets/10)
+	fmt.Printf("\n%d cores are %.2f times as fast as one.\n", runtime.NumCPU(), ratio(took[0], took[1], wall))
+	return nil
+}
+
+func mean(costs []cost, of func(cost) float64) float64 {
+	sum := 0.0
+	for _, c := range costs {
+		sum += of(c)
+	}
+	return sum / float64(len(costs))
+}
+
+// writePolicies writes the rulebook without its tests and sheets: what a chain
+// that only judges would give an OPA.
+func writePolicies(dir string) error {
+	return fs.WalkDir(policies.Files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		to := filepath.Join(dir, filepath.FromSlash(name))
+		if d.IsDir() {
+			return os.MkdirAll(to, 0o755)
+		}
+		if ext := filepath.Ext(name); strings.HasSuffix(name, "_test.rego") || ext != ".rego" && ext != ".json" {
+			return nil
+		}
+		text, err := fs.ReadFile(policies.Files, name)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(to, text, 0o644)
+	})
+}
