@@ -106,7 +106,7 @@ func (p *page) mends(ctx context.Context, m *mend.Mender, f rulebook.Finding) []
 		}
 		all = append(all, codeAction{
 			Title: printable.Visible(title), Kind: actionQuickFix, IsPreferred: i == 0,
-			Diagnostics: []diagnostic{p.told(p.file, f, len(p.built().Zones) > 1)}, Edit: p.edits(fix.Edits),
+			Diagnostics: []diagnostic{p.told(p.file, f, len(p.built().doc.Zones) > 1)}, Edit: p.edits(fix.Edits),
 		})
 	}
 	return all

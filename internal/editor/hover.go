@@ -132,7 +132,7 @@ const mostZones = 4
 // noteBeneath tells what lies in each zone that a step reaches, before it.
 func (p *page) noteBeneath(n *note, number int) {
 	s := p.read().sheet
-	if p.kind != sheet.IsSheet || s == nil || number > len(s.Steps) || p.built() == nil {
+	if p.kind != sheet.IsSheet || s == nil || number > len(s.Steps) || p.built().doc == nil {
 		return
 	}
 	before := *s
@@ -141,7 +141,7 @@ func (p *page) noteBeneath(n *note, number int) {
 	if len(problems) > 0 {
 		return
 	}
-	reached := p.built().Steps[number-1].Zones
+	reached := p.built().doc.Steps[number-1].Zones
 	told := 0
 	for _, c := range picture.Columns(doc, nil) {
 		if !slices.Contains(reached, c.Zone) {
@@ -278,7 +278,7 @@ func (p *page) noteName(n *note, k *sheet.Key, word string) {
 
 // noteZone tells what lies in a zone when the sheet is done.
 func (p *page) noteZone(n *note, zone string) {
-	doc := p.built()
+	doc := p.built().doc
 	if doc == nil {
 		return
 	}

@@ -80,7 +80,7 @@ func (s *server) judged(ctx context.Context, p *page) (out *outcome) {
 		out.problems(p, read.problems)
 		return out
 	}
-	doc, problems := stack.Build(read.sheet)
+	doc, problems := p.built().doc, p.built().problems
 	if len(problems) > 0 {
 		out.problems(p, problems)
 		return out

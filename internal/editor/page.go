@@ -30,7 +30,7 @@ type page struct {
 
 	index func() *sheet.Index
 	read  func() reading
-	built func() *stack.Document // nil where the sheet cannot be read
+	built func() building
 	reach func() within
 
 	mu     sync.Mutex
@@ -44,6 +44,12 @@ type page struct {
 // reading is what reading a sheet gives.
 type reading struct {
 	sheet    *sheet.Sheet // nil where there are problems
+	problems []sheet.Problem
+}
+
+// building is what carrying a sheet out gives.
+type building struct {
+	doc      *stack.Document // nil where the sheet cannot be read or built
 	problems []sheet.Problem
 }
 
@@ -85,12 +91,12 @@ func (s *server) newPage(id versionedID, b []byte, before *page) *page {
 	}
 	p.index = sync.OnceValue(func() *sheet.Index { return indexed(p.file, b) })
 	p.read = sync.OnceValue(p.readSheet)
-	p.built = sync.OnceValue(func() *stack.Document {
+	p.built = sync.OnceValue(func() building {
 		if p.kind != sheet.IsSheet || p.read().sheet == nil {
-			return nil
+			return building{}
 		}
-		doc, _ := stack.Build(p.read().sheet)
-		return doc
+		doc, problems := stack.Build(p.read().sheet)
+		return building{doc, problems}
 	})
 	p.reach = sync.OnceValue(func() within {
 		r := s.reader(p.lean)

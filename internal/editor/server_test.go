@@ -182,7 +182,7 @@ func TestANewerTextTakesTheOlderOnesPlace(t *testing.T) {
 func TestTheJudgingOfATextIsGivenUpForANewerOne(t *testing.T) {
 	c := connect(t, shop(t))
 	// What takes long to judge must not hold up what was typed since.
-	uri := c.open("door.toml", generate.Sheet(7, generate.Options{Steps: 600, Zones: 4}))
+	uri := c.open("door.toml", generate.Sheet(7, generate.Options{Steps: 250, Zones: 3}))
 	time.Sleep(50 * time.Millisecond) // it is being judged
 	c.change(uri, 2, example(t, "bad/water-on-steel.toml"))
 	if ds := c.diagnosed(uri, 2); !slices.Contains(codes(ds), "water-on-bare-steel") {
