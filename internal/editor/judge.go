@@ -58,7 +58,7 @@ func (s *server) judge(ctx context.Context, p *page, after pause) {
 	if ctx.Err() != nil {
 		return
 	}
-	p.outcome = out
+	p.finish(out)
 	s.tell(p, p.n, out.by)
 }
 

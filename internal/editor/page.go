@@ -37,8 +37,17 @@ type page struct {
 	leans  map[string]bool       // paths of the files that it was read from
 	offers map[string][]mend.Fix // by finding, as far as they were asked for
 
-	done    chan struct{} // closed once outcome is there, or never will be
-	outcome *outcome      // nil where another page came first
+	finished sync.Once
+	done     chan struct{} // closed once outcome is there, or never will be
+	outcome  *outcome      // nil where another page came first
+}
+
+// finish says what judging the page gave; only the first word counts.
+func (p *page) finish(out *outcome) {
+	p.finished.Do(func() {
+		p.outcome = out
+		close(p.done)
+	})
 }
 
 // reading is what reading a sheet gives.
@@ -145,7 +154,7 @@ func (s *server) turn(p *page, after pause) {
 		before.cancel()
 	}
 	s.aside(func() {
-		defer close(p.done)
+		defer p.finish(nil)
 		s.judge(ctx, p, after)
 	})
 }
