@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -72,7 +73,7 @@ func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, erro
 		}
 		for _, f := range out.findings {
 			if p.under(f.Place, q.Range) {
-				all = append(all, p.mends(ctx, s.mender(r), f)...)
+				all = withMends(all, p.mends(ctx, s.mender(r), f))
 			}
 		}
 	}
@@ -87,6 +88,21 @@ func (s *server) actions(ctx context.Context, p *page, q *onDocument) (any, erro
 		all = append(all, a)
 	}
 	return all, nil
+}
+
+// withMends adds mends to those of other findings. One edit that answers several
+// is offered once, and says so.
+func withMends(all, more []codeAction) []codeAction {
+	for _, a := range more {
+		i := slices.IndexFunc(all, func(o codeAction) bool { return o.Title == a.Title && reflect.DeepEqual(o.Edit, a.Edit) })
+		if i < 0 {
+			all = append(all, a)
+			continue
+		}
+		all[i].Diagnostics = append(all[i].Diagnostics, a.Diagnostics...)
+		all[i].IsPreferred = all[i].IsPreferred || a.IsPreferred
+	}
+	return all
 }
 
 // mends are the quick fixes of one finding.

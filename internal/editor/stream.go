@@ -129,6 +129,9 @@ func (s *stream) ReadObject(v any) error {
 	for {
 		length, err := s.header()
 		if err != nil {
+			if errors.Is(err, errNoFrame) {
+				s.giveUp(err)
+			}
 			return err
 		}
 		if length > mostMessage {

@@ -3,6 +3,7 @@ package editor
 import (
 	"bufio"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net"
@@ -139,8 +140,10 @@ func TestWhatIsNotFramedEndsTheConversation(t *testing.T) {
 		go func() { _, _ = io.WriteString(r.end, sent); _ = r.end.Close() }()
 		select {
 		case err := <-r.served:
-			if err == nil {
-				t.Errorf("%.20q ended it as if the client had taken its leave", sent)
+			// A header that is cut off in the middle may have become one.
+			cut := strings.HasPrefix(sent, "{") || sent == "Content-Length: 5\r\n"
+			if want := errNoFrame; !cut && !errors.Is(err, want) || cut && !errors.Is(err, errClientGone) {
+				t.Errorf("%.20q ended it with %v", sent, err)
 			}
 		case <-time.After(patience):
 			t.Fatalf("%.20q did not end the conversation", sent)
