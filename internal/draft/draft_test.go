@@ -337,6 +337,13 @@ func TestNoWaitIsShorterThanTheCardHasItInThisWeather(t *testing.T) {
 		if got := sh.Steps[i].ThenWait.Text; got != c.wait {
 			t.Errorf("at %s the epoxy is left for %s before the color; it wants %s", c.panel, got, c.wait)
 		}
+		told := strings.ReplaceAll(out.Best.Text, "\n# ", " ")
+		if why := "Then left for " + c.wait + ", till the next film may go on it"; !strings.Contains(told, why) {
+			t.Errorf("at %s the sheet does not say why it waits", c.panel)
+		}
+		if cold := strings.Contains(told, "; in this cold that is longer"); cold != (c.panel == "62 F") {
+			t.Errorf("at %s the cold is told: %v", c.panel, cold)
+		}
 	}
 }
 

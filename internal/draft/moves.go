@@ -400,26 +400,47 @@ func (s *searcher) waits(m *node, on []int, ways []ready) {
 	if m.last < 0 {
 		return
 	}
-	wait := 0.0
+	wait, till := 0.0, ""
 	var b *baking
 	for k, i := range on {
 		films := m.zones[i].films
 		if len(films) == 0 {
 			continue
 		}
-		wait = math.Max(wait, ways[k].age-(m.now-films[len(films)-1].at))
+		if left := ways[k].age - (m.now - films[len(films)-1].at); left > wait {
+			wait, till = left, ways[k].till
+		}
 		if ways[k].bake != nil {
 			b = ways[k].bake
 		}
 	}
 	if b == nil {
-		m.steps[m.last].wait = whole(math.Max(0, wait))
-		m.now += m.steps[m.last].wait
+		s.stands(m, whole(wait), till)
 		return
 	}
-	m.steps[m.last].wait = b.flash
-	m.now += b.flash
+	s.stands(m, b.flash, "it may be heated")
 	s.baked(m, b, s.limit("bake_rest"))
+}
+
+// stands writes how long the last film is left, and why.
+func (s *searcher) stands(m *node, wait float64, till string) {
+	if wait <= 0 {
+		return
+	}
+	st := &m.steps[m.last]
+	st.wait = wait
+	st.why = append(st.why[:len(st.why):len(st.why)], fmt.Sprintf("Then left for %s, till %s%s.", span(wait), till, s.slower(m)))
+	m.now += wait
+}
+
+// slower says where the cold makes a wait longer than its card has it.
+func (s *searcher) slower(m *node) string {
+	for _, z := range m.zones {
+		if last := len(z.films) - 1; last >= 0 && s.temper.slowed(z.films[last].coat.p, 1) > 1 {
+			return "; in this cold that is longer than its card has it"
+		}
+	}
+	return ""
 }
 
 // baked puts a bake down; everything on the panel is then baked.
@@ -492,16 +513,14 @@ func (s *searcher) ended(n *node) []*node {
 	}
 	m := n.clone()
 	m.done = true
-	m.steps[m.last].wait = math.Max(0, rest)
-	m.now += m.steps[m.last].wait
+	s.stands(m, rest, "it can be touched, taped and coated again")
 	s.put(m, stop, nil)
 	all := []*node{m}
 	top := n.zones[0].films[len(n.zones[0].films)-1].coat.p
 	if b := s.bakingOf(top); b != nil {
 		m := n.clone()
 		m.done = true
-		m.steps[m.last].wait = b.flash
-		m.now += b.flash
+		s.stands(m, b.flash, "it may be heated")
 		s.baked(m, b, s.limit("polish_after_bake"))
 		s.put(m, stop, nil)
 		all = append(all, m)

@@ -14,6 +14,7 @@ import (
 // one will do is the rulebook's word.
 type ready struct {
 	age   float64 // the top film is at least so old, min, before anything is done to it
+	till  string  // why it is
 	steps []step  // without zones
 	begun string  // of a zone not yet begun: "kept", "stripped", "bare" ...
 	dusty bool    // it has been abraded: it wants a wipe
@@ -288,22 +289,24 @@ func (s *searcher) over(n *node, z zone, up *product) []ready {
 	if ok && !s.blocked(p) && !s.levelsFiller(z) {
 		// Left as it is, in its window; or after what lies beneath has settled too.
 		for _, age := range s.ages(n, z, p, least) {
-			ways = append(ways, ready{age: age})
+			ways = append(ways, ready{age: age, till: "the next film may go on it"})
 		}
 	}
 	after, sandable := p.sandable()
 	if !sandable {
 		return ways
 	}
+	till := "it can be sanded"
 	wanted := []float64{math.Max(after, least)}
 	if s.wish.Work == "collision" {
 		wanted = append(wanted, p.settles())
 	} else {
-		wanted[0] = math.Max(wanted[0], p.settles()) // restoration waits till a film has stopped shrinking
+		till = "it can be sanded and has stopped shrinking"
+		wanted[0] = math.Max(wanted[0], p.settles())
 	}
 	for _, age := range s.ages(n, z, p, wanted...) {
 		for _, steps := range s.leveled(p, up) {
-			ways = append(ways, ready{age: age, steps: steps, dusty: true, sands: true})
+			ways = append(ways, ready{age: age, till: till, steps: steps, dusty: true, sands: true})
 		}
 	}
 	if b := s.bakingOf(p); b != nil && !top.baked {
