@@ -37,8 +37,10 @@ var attacks = []struct{ name, text string }{
 
 // together are the attacks that are made at once, by their names.
 var together = [][]string{
-	{"terminal", "lines"}, {"bidi", "unseen", "wide"}, {"html", "attributes", "svg", "xml"}, {"markdown in a line", "markdown tables"},
-	{"markdown in blocks"}, {"calendar", "diff"}, {"graph", "objects"}, {"formats", "rego", "table", "file names"},
+	{"terminal", "lines", "bidi", "unseen", "wide"},
+	{"html", "attributes", "svg", "xml", "file names"},
+	{"markdown in a line", "markdown tables", "graph", "objects", "formats", "rego", "table"},
+	{"calendar", "markdown in blocks", "diff"},
 }
 
 // benign is what the shop says when nobody means harm: what the structure of

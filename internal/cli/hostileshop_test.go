@@ -109,15 +109,19 @@ func fieldsOf(keys []sheet.Key, name string) []sheet.Key {
 	return nil
 }
 
-// fileName is the attack as a file may be called.
+// fileName is the attack as a file may be called, as much of it as a name
+// holds: of the sheet's its beginning, of a shelf's its end.
 func (s *hostileShop) fileName(word, extension string) string {
-	name := strings.NewReplacer("/", "∕", "\x00", "").Replace(word + " " + s.attack)
-	const most = 180
-	for len(name) > most {
-		_, size := utf8.DecodeLastRuneInString(name)
-		name = name[:len(name)-size]
+	attack := []rune(strings.NewReplacer("/", "∕", "\x00", "").Replace(s.attack))
+	const most = 180 // bytes
+	for len(string(attack)) > most {
+		if strings.Contains(word, "shelf") {
+			attack = attack[1:]
+		} else {
+			attack = attack[:len(attack)-1]
+		}
 	}
-	return name + extension
+	return word + " " + string(attack) + extension
 }
 
 // card is a product card with its name, and a second use.
