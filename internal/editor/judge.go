@@ -320,16 +320,7 @@ func (s *server) saidOf(file string) []diagnostic {
 
 // warm compiles the rulebook, so that the first sheet is judged as fast as any.
 func (s *server) warm() {
-	const small = "format = 1\n[sheet]\ntitle = \"warm\"\n[panel]\nsubstrate = \"mild steel\"\n[[step]]\ndo = \"tack\"\n"
-	sh, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "warm.toml", []byte(small))
-	if len(problems) > 0 {
-		return
-	}
-	doc, problems := stack.Build(sh)
-	if len(problems) > 0 {
-		return
-	}
-	if _, err := s.o.Book.Judge(s.ctx, doc, sh, rulebook.Options{Today: s.o.Today()}); err != nil && s.ctx.Err() == nil {
+	if err := s.o.Book.Ready(s.ctx); err != nil && s.ctx.Err() == nil {
 		s.log(messageError, "the rulebook does not hold together: "+err.Error())
 	}
 }
