@@ -17,7 +17,6 @@ import (
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
-	"guidecoat/internal/stack"
 )
 
 // pause is how long nothing more must be typed before a page is judged.
