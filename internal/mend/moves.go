@@ -218,6 +218,9 @@ func (t *trial) inserting(e rulebook.Edit) (moves []move, missing []string) {
 				strings.Join(kindsOf(v), ", ")
 		}
 	}
+	if wet, _ := e.Set["wet"].(bool); wet {
+		does += ", wet"
+	}
 	return []move{with(does)}, nil
 }
 
