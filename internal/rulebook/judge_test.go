@@ -400,8 +400,9 @@ func TestAStackThatIsNoJSONIsAnError(t *testing.T) {
 	d.Limits = map[string]stack.Limit{"x": {Half: 1}}
 	nan := 0.0
 	d.Limits["x"] = stack.Limit{Half: nan / nan}
-	if _, err := bookOf(t, nil).Judge(context.Background(), d, &sheet.Sheet{}, Options{}); err == nil {
-		t.Error("a stack with a number that is none is judged")
+	b := bookOf(t, map[string]string{"clock/near": ruleText("clock", "near", "risk", "", onContacts("risk", "input.limits.x.half > 3"))})
+	if _, err := b.Judge(context.Background(), d, &sheet.Sheet{}, Options{}); err == nil || !strings.Contains(err.Error(), "is no number") {
+		t.Errorf("a stack with a number that is none, read by a rule, is judged: %v", err)
 	}
 }
 
