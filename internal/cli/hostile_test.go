@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"guidecoat/internal/raced"
 	"guidecoat/internal/sheet"
 )
 
@@ -386,7 +387,11 @@ func holdToWords(t *testing.T, printed func(t *testing.T, attack string) []print
 		text[a.name] = a.text
 	}
 	made := 0
-	for _, names := range together {
+	goes := together
+	if raced.On {
+		goes = together[:1]
+	}
+	for _, names := range goes {
 		var whole []string
 		for _, name := range names {
 			if text[name] == "" {
@@ -406,7 +411,7 @@ func holdToWords(t *testing.T, printed func(t *testing.T, attack string) []print
 			}
 		})
 	}
-	if made != len(attacks) {
+	if made != len(attacks) && !raced.On {
 		t.Errorf("%d of %d attacks are made", made, len(attacks))
 	}
 }

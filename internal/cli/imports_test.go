@@ -12,7 +12,7 @@ import (
 // layers lists the packages from the ground up: a package may import those
 // that stand before it and none that stand after.
 var layers = []string{
-	"policies", "internal/printable", "internal/whole", "internal/quantity", "internal/trade", "internal/generate", "internal/sheet", "internal/stack", "internal/rulebook", "internal/mend", "internal/draft", "internal/drill",
+	"policies", "internal/printable", "internal/raced", "internal/whole", "internal/quantity", "internal/trade", "internal/generate", "internal/sheet", "internal/stack", "internal/rulebook", "internal/mend", "internal/draft", "internal/drill",
 	"internal/plan", "internal/picture", "internal/compare", "internal/report", "internal/handout", "internal/editor", "internal/scaffold", "internal/measure", "internal/mutate", "internal/starter", "internal/cli", "cmd/guidecoat",
 }
 

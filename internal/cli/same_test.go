@@ -7,13 +7,14 @@ import (
 	"testing"
 
 	"guidecoat/internal/generate"
+	"guidecoat/internal/raced"
 )
 
 // The same sheets give the same bytes: twice, on one core and on many, and
 // whatever rules are compiled when a sheet is judged.
 func TestManySheetsGiveTheSameBytesHoweverManyAreJudgedAtATime(t *testing.T) {
 	dir := t.TempDir()
-	for seed := range uint64(40) {
+	for seed := range uint64(raced.Fewer(40) + 6) {
 		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("s%02d.toml", seed)), []byte(generate.Sheet(seed, generate.Options{})), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -2,6 +2,8 @@ package cli
 
 import (
 	"errors"
+	"fmt"
+	"guidecoat/internal/raced"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -30,6 +32,12 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
+		Condition: func(name string) (bool, error) {
+			if name != "raced" {
+				return false, fmt.Errorf("there is no condition %q", name)
+			}
+			return raced.On, nil
+		},
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("NO_COLOR", "1")
 			return os.CopyFS(env.WorkDir, os.DirFS(filepath.Join("..", "..", "specs-examples")))

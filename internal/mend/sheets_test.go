@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"guidecoat/internal/raced"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
@@ -82,7 +83,10 @@ func TestMendingEverySheetThatBreaksARule(t *testing.T) {
 	m := mender(t)
 	counts := map[Outcome]int{}
 	var b strings.Builder
-	for _, path := range corpus(t) {
+	for i, path := range corpus(t) {
+		if raced.On && i%8 != 0 {
+			continue
+		}
 		text := textOf(t, path)
 		r := mended(t, m, path, text)
 		counts[r.Outcome]++
@@ -102,7 +106,9 @@ func TestMendingEverySheetThatBreaksARule(t *testing.T) {
 	head := fmt.Sprintf("%d sheets with something to mend: %d whole, %d in part, %d not; %d with nothing\n\n",
 		toMend, counts[Whole], counts[Part], counts[None], counts[Clean])
 	t.Log(head)
-	golden(t, "testdata/outcomes.txt", head+b.String())
+	if !raced.On {
+		golden(t, "testdata/outcomes.txt", head+b.String())
+	}
 }
 
 // holdsUp checks what mending promises of any sheet.

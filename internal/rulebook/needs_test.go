@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"guidecoat/internal/generate"
+	"guidecoat/internal/raced"
 	"guidecoat/internal/sheet"
 	"guidecoat/internal/stack"
 )
@@ -90,7 +91,7 @@ func manyStacks(t *testing.T, b *Book, each func(name string, d *stack.Document)
 			}
 		}
 	}
-	for seed := range uint64(500) {
+	for seed := range uint64(raced.Fewer(500)) {
 		d := stackOf("made-up.toml", generate.Sheet(seed, generate.Options{}))
 		if d == nil {
 			t.Fatalf("the sheet of seed %d cannot be built", seed)
@@ -102,7 +103,7 @@ func manyStacks(t *testing.T, b *Book, each func(name string, d *stack.Document)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for seed := range uint64(120) {
+	for seed := range uint64(raced.Fewer(120)) {
 		each(fmt.Sprint("odd stack ", seed), oddDocument(seed, kinds, limits))
 	}
 }
