@@ -376,6 +376,7 @@ func TestADraftFromAHostileShelfIsWordsAndReadsBack(t *testing.T) {
 // holdToWords attacks a shop in every way, and holds what is printed of it to
 // the structure that harmless words have.
 func holdToWords(t *testing.T, printed func(t *testing.T, attack string) []printout) {
+	raced.Skip(t)
 	shape := map[string]string{}
 	t.Run("words", func(t *testing.T) {
 		for _, p := range printed(t, benign) {
@@ -387,11 +388,7 @@ func holdToWords(t *testing.T, printed func(t *testing.T, attack string) []print
 		text[a.name] = a.text
 	}
 	made := 0
-	goes := together
-	if raced.On {
-		goes = together[:1]
-	}
-	for _, names := range goes {
+	for _, names := range together {
 		var whole []string
 		for _, name := range names {
 			if text[name] == "" {
@@ -411,7 +408,7 @@ func holdToWords(t *testing.T, printed func(t *testing.T, attack string) []print
 			}
 		})
 	}
-	if made != len(attacks) && !raced.On {
+	if made != len(attacks) {
 		t.Errorf("%d of %d attacks are made", made, len(attacks))
 	}
 }

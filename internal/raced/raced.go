@@ -7,3 +7,11 @@ func Fewer(n int) int {
 	}
 	return n
 }
+
+// Skip leaves out, under the race detector, a test that takes minutes there
+// and has nothing that runs side by side.
+func Skip(t interface{ Skip(...any) }) {
+	if On {
+		t.Skip("made without the race detector: see .ci/run")
+	}
+}
