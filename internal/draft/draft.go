@@ -363,21 +363,7 @@ func kindsIn(e rulebook.Edit, key string) []string {
 	if e.Key == key {
 		v = e.Value
 	}
-	switch v := v.(type) {
-	case string:
-		return []string{v}
-	case []any:
-		var out []string
-		for _, x := range v {
-			if t, ok := x.(string); ok {
-				out = append(out, t)
-			}
-		}
-		return out
-	case []string:
-		return v
-	}
-	return nil
+	return rulebook.WordsOf(v)
 }
 
 func (s *searcher) onShelf(kind string) bool {

@@ -112,7 +112,7 @@ func (t *trial) setting(e rulebook.Edit) (moves []move, missing []string) {
 	case "product_kind":
 		return t.swapping(e)
 	case "with_kind":
-		names, lacks := t.helpers(kindsOf(e.Value))
+		names, lacks := t.helpers(rulebook.WordsOf(e.Value))
 		for _, n := range names {
 			moves = append(moves, setMove("with", sheet.Quote(n)))
 		}
@@ -134,7 +134,7 @@ var bound = []string{"as", "mix", "hardener", "reducer", "additive", "stood", "b
 // swapping lays another product in a step, with the numbers of its card.
 func (t *trial) swapping(e rulebook.Edit) (moves []move, missing []string) {
 	st := t.sheet.Steps[e.Step-1]
-	uses, lacks := t.products(kindsOf(e.Value))
+	uses, lacks := t.products(rulebook.WordsOf(e.Value))
 	for _, u := range uses {
 		if u.card == st.Card {
 			continue
@@ -186,13 +186,13 @@ func (t *trial) inserting(e rulebook.Edit) (moves []move, missing []string) {
 		m.set = append(slices.Clone(base.set), more...)
 		m.does = does
 		if on, ok := e.Set["on"]; ok {
-			m.does += ", on " + strings.Join(kindsOf(on), ", ")
+			m.does += ", on " + strings.Join(rulebook.WordsOf(on), ", ")
 		}
 		return m
 	}
 	switch {
 	case e.Set["product_kind"] != nil:
-		uses, lacks := t.products(kindsOf(e.Set["product_kind"]))
+		uses, lacks := t.products(rulebook.WordsOf(e.Set["product_kind"]))
 		for _, u := range uses {
 			moves = append(moves, t.layingMove(with, do, u, t.next(e), e.Set["then_wait"] != nil))
 		}
@@ -205,7 +205,7 @@ func (t *trial) inserting(e rulebook.Edit) (moves []move, missing []string) {
 		}
 		return []move{t.layingMove(with, do, use{name: name, card: card}, t.next(e), e.Set["then_wait"] != nil)}, nil
 	case e.Set["with_kind"] != nil:
-		names, lacks := t.helpers(kindsOf(e.Set["with_kind"]))
+		names, lacks := t.helpers(rulebook.WordsOf(e.Set["with_kind"]))
 		for _, n := range names {
 			moves = append(moves, with(do+" with "+n, entry{"with", sheet.Quote(n)}))
 		}
@@ -215,7 +215,7 @@ func (t *trial) inserting(e rulebook.Edit) (moves []move, missing []string) {
 	for _, key := range []string{"with", "tool", "grit", "pad", "measure", "for"} {
 		if v, ok := e.Set[key]; ok {
 			does += " " + map[string]string{"with": "with ", "tool": "with the ", "grit": "with ", "pad": "with a ", "for": "for ", "measure": "the "}[key] +
-				strings.Join(kindsOf(v), ", ")
+				strings.Join(rulebook.WordsOf(v), ", ")
 		}
 	}
 	if wet, _ := e.Set["wet"].(bool); wet {
@@ -410,23 +410,6 @@ func waitText(q quantity.Quantity) string {
 	return quantity.Format(quantity.Exactly(q.Hi), quantity.Time, q.Unit)
 }
 
-// kindsOf reads one word or a list of them.
-func kindsOf(v any) []string {
-	switch v := v.(type) {
-	case string:
-		return []string{v}
-	case []any:
-		var out []string
-		for _, x := range v {
-			if s, ok := x.(string); ok {
-				out = append(out, s)
-			}
-		}
-		return out
-	}
-	return nil
-}
-
 // values are the ways an offered value may be written as TOML, the likeliest
 // first: a long figure as the round one next to it on either side, which is
 // what a painter would write. One of the two is right, and judging tells.
@@ -441,7 +424,7 @@ func values(v any) []string {
 	case int:
 		return []string{strconv.Itoa(v)}
 	case []any:
-		words := kindsOf(v)
+		words := rulebook.WordsOf(v)
 		for i, w := range words {
 			words[i] = sheet.Quote(w)
 		}

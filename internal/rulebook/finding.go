@@ -34,6 +34,26 @@ type Edit struct {
 	Value any            `json:"value,omitempty"`
 }
 
+// WordsOf reads what an edit gives as one word or as a list of them; nil where
+// it is neither.
+func WordsOf(v any) []string {
+	switch v := v.(type) {
+	case string:
+		return []string{v}
+	case []any:
+		var out []string
+		for _, x := range v {
+			if s, ok := x.(string); ok {
+				out = append(out, s)
+			}
+		}
+		return out
+	case []string:
+		return v
+	}
+	return nil
+}
+
 // Finding is one verdict with everything a person reads. Its JSON is the
 // contract of `inspect --as json`; what does not apply is null, lists are
 // never null.
