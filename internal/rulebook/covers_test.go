@@ -19,15 +19,18 @@ import (
 )
 
 func TestCoversJSONIsWrittenFromTheMetadata(t *testing.T) {
-	b, err := Builtin()
+	want, err := builtinBook(t).CoversJSON()
+	writtenFromTheMetadata(t, coversFile, want, err)
+}
+
+// writtenFromTheMetadata holds a file of policies to what go generate makes of
+// the rules.
+func writtenFromTheMetadata(t *testing.T, name string, want []byte, err error) {
+	t.Helper()
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := b.CoversJSON()
-	if err != nil {
-		t.Fatal(err)
-	}
-	file := filepath.Join("..", "..", "policies", coversFile)
+	file := filepath.Join("..", "..", "policies", name)
 	if *refresh {
 		if err := os.WriteFile(file, want, 0o644); err != nil {
 			t.Fatal(err)
@@ -38,7 +41,7 @@ func TestCoversJSONIsWrittenFromTheMetadata(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("policies/%s is not what the METADATA of the rules says: run go generate ./policies\ngot  %s\nwant %s", coversFile, got, want)
+		t.Errorf("policies/%s is not what the METADATA of the rules says: run go generate ./policies\ngot  %s\nwant %s", name, got, want)
 	}
 }
 

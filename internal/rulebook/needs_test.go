@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -18,24 +17,8 @@ import (
 )
 
 func TestNeedsJSONIsWrittenFromTheMetadata(t *testing.T) {
-	b := builtinBook(t)
-	want, err := b.NeedsJSON()
-	if err != nil {
-		t.Fatal(err)
-	}
-	file := filepath.Join("..", "..", "policies", needsFile)
-	if *refresh {
-		if err := os.WriteFile(file, want, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	got, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(got) != string(want) {
-		t.Errorf("policies/%s is not what the METADATA of the rules says: run go generate ./policies", needsFile)
-	}
+	want, err := builtinBook(t).NeedsJSON()
+	writtenFromTheMetadata(t, needsFile, want, err)
 }
 
 func builtinBook(t testing.TB) *Book {

@@ -176,11 +176,7 @@ var tells = []struct{ what, pattern string }{
 }
 
 func TestEveryRuleIsWrittenForASecondYearApprentice(t *testing.T) {
-	b, err := Builtin()
-	if err != nil {
-		t.Fatal(err)
-	}
-	rules, err := b.Rules()
+	rules, err := builtinBook(t).Rules()
 	if err != nil {
 		t.Fatal(err)
 	}
