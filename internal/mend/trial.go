@@ -2,6 +2,7 @@ package mend
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"guidecoat/internal/rulebook"
@@ -22,11 +23,6 @@ type trial struct {
 	minutes  float64 // the clock's length, its middle
 	tops     []string
 }
-
-// fault is why an edited text gives no trial: what the sheet's reader said.
-type fault struct{ message string }
-
-func (f *fault) Error() string { return f.message }
 
 // try builds and judges a text.
 func (m *Mender) try(ctx context.Context, file string, text []byte) (*trial, []sheet.Problem, error) {
@@ -89,7 +85,7 @@ func middle(m stack.Measure) float64 {
 func edited(file string, text []byte, steps []handle, mv move) ([]byte, []handle, error) {
 	at := slices.Index(steps, mv.anchor)
 	if at < 0 {
-		return nil, nil, &fault{"the step it stands at is not there"}
+		return nil, nil, errors.New("the step it stands at is not there")
 	}
 	sc, err := newScript(file, text)
 	if err != nil {
