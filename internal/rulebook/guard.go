@@ -89,7 +89,8 @@ func (g guard) run(ctx context.Context, rule string, ask func(context.Context) e
 	defer cancel(nil)
 	done := make(chan struct{})
 	var watching sync.WaitGroup
-	watching.Go(func() { g.watch(rule, done, cancel) })
+	base := heap() // before the rule can take any
+	watching.Go(func() { g.watch(rule, base, done, cancel) })
 	err := func() error {
 		defer close(done)
 		return ask(ctx)
@@ -106,10 +107,9 @@ func (g guard) run(ctx context.Context, rule string, ask func(context.Context) e
 	return err
 }
 
-// watch tells a rule to stop when its time is over or its memory eaten, and
-// ends the process when it does not.
-func (g guard) watch(rule string, done <-chan struct{}, cancel context.CancelCauseFunc) {
-	base := heap()
+// watch tells a rule to stop when its time is over or it has eaten its memory
+// beyond base, the heap it began with, and ends the process when it does not.
+func (g guard) watch(rule string, base uint64, done <-chan struct{}, cancel context.CancelCauseFunc) {
 	tick := time.NewTicker(watchEvery)
 	defer tick.Stop()
 	began := time.Now()
