@@ -277,11 +277,15 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 		}
 	}
 	if flags.brief {
-		var lower []string
+		var pairs []stack.Pair
 		for _, f := range slices.Concat(j.Result.Findings, j.Result.Waived) {
-			lower = append(lower, f.Lower)
+			zone := ""
+			if f.Zone != nil {
+				zone = *f.Zone
+			}
+			pairs = append(pairs, stack.Pair{Upper: f.Upper, Lower: f.Lower, Zone: zone})
 		}
-		j.Doc, j.Sheet = doc.Brief(lower), nil
+		j.Doc, j.Sheet = doc.Brief(pairs), nil
 	}
 	return j, true
 }

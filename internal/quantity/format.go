@@ -22,12 +22,38 @@ func FormatNumber(v float64) string {
 	case math.Abs(v) < 1e-9: // nothing that a shop could measure
 		return "0"
 	}
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 3, 64), 64)
-	if err != nil || rounded == 0 {
-		rounded = v
+	rounded := Significant(v, 4)
+	if whole := int64(rounded); math.Abs(rounded) < 1e15 && float64(whole) == rounded {
+		return strconv.FormatInt(whole, 10)
 	}
 	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
+
+// Significant rounds v to so many significant digits, 1 to 15, as a decimal
+// would be: halves of what v exactly is go to the even digit. What is no number
+// that can be rounded is given back.
+func Significant(v float64, digits int) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return v
+	}
+	// By a power of ten that is exact, which a whole number divided by gives the
+	// nearest there is; only near a half does the product's own error matter.
+	if up := digits - 1 - int(math.Floor(math.Log10(math.Abs(v)))); up >= 0 && up < len(tens) && digits <= 12 {
+		scaled := v * tens[up]
+		whole := math.Round(scaled)
+		if math.Abs(math.Abs(scaled-whole)-0.5) > 1e-3 && math.Abs(whole) < math.Pow10(digits) {
+			return whole / tens[up]
+		}
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', digits-1, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// tens are the powers of ten that a float64 holds exactly.
+var tens = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
 
 // Format writes an interval held in the dimension's canonical unit in another
 // unit of it: "25.6 h", "1 - 3 mil", "at least 24 h", "up to 72 h", "any". A

@@ -2,6 +2,8 @@ package quantity
 
 import (
 	"math"
+	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -182,5 +184,43 @@ func TestEveryDimensionIsNamedAndHasUnits(t *testing.T) {
 	}
 	if _, err := Parse(0, "5 min"); err == nil {
 		t.Error("the zero Dimension reads")
+	}
+}
+
+// The decimal that encoding a number and reading it back gives is the measure.
+func TestSignificantIsWhatDecimalRoundingGives(t *testing.T) {
+	byDecimal := func(v float64, digits int) float64 {
+		r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', digits-1, 64), 64)
+		if err != nil {
+			return v // rounded up it is no number any more
+		}
+		return r
+	}
+	check := func(v float64, digits int) {
+		t.Helper()
+		if got, want := Significant(v, digits), byDecimal(v, digits); got != want {
+			t.Fatalf("%v to %d digits: got %v, want %v", v, digits, got, want)
+		}
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	for range 200_000 {
+		v := math.Float64frombits(random.Uint64())
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			continue
+		}
+		check(v, 1+random.IntN(15))
+	}
+	for range 200_000 {
+		v := (random.Float64() - 0.5) * math.Pow10(random.IntN(24)-8)
+		check(v, 4)
+		check(v, 9)
+		check(math.Round(v)+0.5, 1+random.IntN(12)) // halves, exactly
+		check((math.Round(v)+0.5)/1000, 1+random.IntN(12))
+	}
+	for e := -30; e <= 30; e++ {
+		for _, v := range []float64{math.Pow10(e), math.Nextafter(math.Pow10(e), 0), math.Nextafter(math.Pow10(e), math.Inf(1))} {
+			check(v, 4)
+			check(-v, 9)
+		}
 	}
 }

@@ -306,8 +306,9 @@ func (j joining) merge(verdicts []verdict) []merged {
 
 // findings makes findings of verdicts, in order: file, line, column, rule, zone, id.
 func (j joining) findings(verdicts []verdict) ([]Finding, error) {
-	out := []Finding{}
-	for _, m := range j.merge(verdicts) {
+	all := j.merge(verdicts)
+	out := make([]Finding, 0, len(all)) // no larger: a long run keeps the findings of every sheet
+	for _, m := range all {
 		f, err := j.finding(m)
 		if err != nil {
 			return nil, err

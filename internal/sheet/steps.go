@@ -50,6 +50,7 @@ func (rd *reading) steps(root table) {
 		tables[i] = table{d: rd.d, n: it.n, v: it.v.(map[string]any)}
 		rd.calls(&tables[i], i+1)
 	}
+	rd.s.Steps = slices.Grow(rd.s.Steps, len(tables))
 	for i := range tables {
 		if rd.d.full() {
 			return

@@ -3,7 +3,6 @@ package stack
 import (
 	"math"
 	"sort"
-	"strconv"
 	"strings"
 
 	"guidecoat/internal/quantity"
@@ -19,19 +18,12 @@ const beyond = 1e9
 // bytes whatever order the arithmetic was done in.
 func round9(v float64) float64 { return significant(v, 9) }
 
-// significant rounds v to n significant digits.
+// significant rounds v to n significant digits; it is never -0, which prints.
 func significant(v float64, n int) float64 {
-	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
-		return v
+	if r := quantity.Significant(v, n); r != 0 {
+		return r
 	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)
-	if err != nil {
-		return v
-	}
-	if r == 0 {
-		return 0 // never -0, which prints
-	}
-	return r
+	return 0
 }
 
 // measure puts an interval of the dimension's canonical unit into a Measure
