@@ -1,104 +1,142 @@
 package rulebook
 
 import (
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 )
 
-// reads tells which fields the files of a judge can read, so that what none of
-// them reads need not be handed over: by file, every word that stands in it.
-// A field is read by its name, and a name is a word; a file that takes the
-// whole input reads anything, and has none.
-type reads map[string]map[string]bool
+// reads tells which fields the rules of a judge can read, so that what none of
+// them reads need not be handed over. A field is read by its name, and a name
+// is a word: what a rule can read are the words that stand in its file, and in
+// the parts of the library that it names, and in those that these name.
+type reads struct {
+	files map[string]wordSet // by file, of the rules
+	lib   map[string]wordSet // by name, of the library
+}
+
+// wordSet is the words of a text that may name a field or a part of the library.
+// It is nil where the text may read anything: it takes the whole input or
+// the whole library, or reaches for what it does not name.
+type wordSet map[string]bool
+
+// libraryPath is what a rule imports the library by.
+var libraryPath = ast.MustParseTerm("data.guidecoat.lib")
 
 // readsOf looks through modules for the words in each.
 func readsOf(modules map[string]*ast.Module) reads {
-	out := reads{}
+	out := reads{files: map[string]wordSet{}, lib: map[string]wordSet{}}
 	for file, m := range modules {
-		words, whole := map[string]bool{}, false
-		ast.WalkTerms(m, func(t *ast.Term) bool {
-			switch v := t.Value.(type) {
-			case ast.String:
-				words[string(v)] = true
-			case ast.Ref:
-				if !v[0].Equal(ast.InputRootDocument) {
-					return false
-				}
-				if len(v) == 1 || !isWord(v[1]) {
-					whole = true
-				}
-				for _, part := range v[1:] {
-					// Not the head: alone it would be the whole input.
-					if s, ok := part.Value.(ast.String); ok {
-						words[string(s)] = true
-					} else if takesInput(part, words) {
-						whole = true
-					}
-				}
-				return true
-			case ast.Var:
-				whole = whole || v.Equal(ast.InputRootDocument.Value)
-			}
-			return false
-		})
-		if whole {
-			words = nil
+		imports := wordSet{}
+		if slices.ContainsFunc(m.Imports, func(i *ast.Import) bool { return i.Alias != "" || !i.Path.Equal(libraryPath) }) {
+			imports = nil
 		}
-		out[file] = words
+		if !strings.HasPrefix(file, "lib/") {
+			out.files[file] = imports
+		}
+		for _, r := range m.Rules {
+			to, name := out.files, file
+			if strings.HasPrefix(file, "lib/") {
+				to, name = out.lib, r.Head.Ref()[0].String()
+			}
+			was, ok := to[name]
+			if !ok {
+				was = maps.Clone(imports)
+			}
+			to[name] = was.and(wordsOf(r))
+		}
 	}
 	return out
 }
+
+// and is what two texts can read between them.
+func (w wordSet) and(others wordSet) wordSet {
+	if w == nil || others == nil {
+		return nil
+	}
+	maps.Copy(w, others)
+	return w
+}
+
+// wordsOf are the words of one rule.
+func wordsOf(r *ast.Rule) wordSet {
+	out, anything := wordSet{}, false
+	var look func(any)
+	look = func(x any) {
+		ast.WalkTerms(x, func(t *ast.Term) bool {
+			switch v := t.Value.(type) {
+			case ast.String:
+				out[string(v)] = true
+			case ast.Var:
+				out[string(v)] = true // a part of the library, when it stands in the library
+				anything = anything || whole[v]
+			case ast.Ref:
+				if head, ok := v[0].Value.(ast.Var); !ok || !whole[head] {
+					return false
+				} else if head == "data" || !namesWhat(v) {
+					anything = true
+				}
+				for _, part := range v[1:] { // not the head: alone it would be all there is
+					look(part)
+				}
+				return true
+			}
+			return false
+		})
+	}
+	look(r)
+	if anything {
+		return nil
+	}
+	return out
+}
+
+// whole are the names of what holds everything, so that it counts what is taken from it.
+var whole = map[ast.Var]bool{"input": true, "data": true, "lib": true}
+
+// namesWhat tells whether a reference into the input or the library says by
+// name what it takes, and of the limits, which of them.
+func namesWhat(ref ast.Ref) bool {
+	if len(ref) == 1 || !isWord(ref[1]) {
+		return false
+	}
+	return !ref[1].Equal(limits) || len(ref) > 2 && isWord(ref[2])
+}
+
+// limits is a table whose keys rules know by name; handed over are those they name.
+var limits = ast.StringTerm("limits")
 
 func isWord(t *ast.Term) bool {
 	_, ok := t.Value.(ast.String)
 	return ok
 }
 
-// takesInput notes the words in a part of a reference, and tells whether it
-// takes the input itself, be it for no more than a field of it.
-func takesInput(part *ast.Term, words map[string]bool) bool {
-	takes := false
-	ast.WalkTerms(part, func(t *ast.Term) bool {
-		switch v := t.Value.(type) {
-		case ast.String:
-			words[string(v)] = true
-		case ast.Var:
-			takes = takes || v.Equal(ast.InputRootDocument.Value)
-		}
-		return false
-	})
-	return takes
-}
-
-// of tells of a field whether the library or some files of rules can read it;
-// it is nil where all must be taken to be read.
+// of tells of a field whether some files of rules can read it; it is nil where
+// all must be taken to be read.
 func (r reads) of(files []string) func(field string) bool {
-	sets := make([]map[string]bool, 0, len(files)+4)
-	for file, words := range r {
-		if strings.HasPrefix(file, "lib/") {
-			sets = append(sets, words)
-		}
-	}
+	read := wordSet{}
+	var named []wordSet
 	for _, file := range files {
-		sets = append(sets, r[file])
+		named = append(named, r.files[file])
 	}
-	for _, words := range sets {
-		if words == nil {
+	taken := map[string]bool{}
+	for len(named) > 0 {
+		said := named[len(named)-1]
+		named = named[:len(named)-1]
+		if said == nil {
 			return nil
 		}
-	}
-	told := map[string]bool{}
-	return func(field string) bool {
-		read, ok := told[field]
-		if !ok {
-			for _, words := range sets {
-				read = read || words[field]
+		for word := range said {
+			read[word] = true
+			if part, ok := r.lib[word]; ok && !taken[word] {
+				taken[word] = true
+				named = append(named, part)
 			}
-			told[field] = read
 		}
-		return read
 	}
+	return func(field string) bool { return read[field] }
 }
 
 // filesOf are the files of the named rules.

@@ -41,6 +41,9 @@ func toValueOf(v any, keep func(field string) bool) (ast.Value, error) {
 // handedOn are the records that rules put into their verdicts as they are.
 var handedOn = []reflect.Type{reflect.TypeFor[stack.Shown](), reflect.TypeFor[sheet.Place]()}
 
+// limitType is of the one table whose keys rules name, as they name fields.
+var limitType = reflect.TypeFor[stack.Limit]()
+
 // encoding is one conversion under way.
 type encoding struct {
 	words   map[string]*ast.Term
@@ -234,6 +237,9 @@ func (e *encoding) table(v reflect.Value) (*ast.Term, error) {
 		return ast.InternedNullTerm, nil
 	}
 	keys := v.MapKeys()
+	if e.keep != nil && v.Type().Elem() == limitType {
+		keys = slices.DeleteFunc(keys, func(k reflect.Value) bool { return !e.keep(k.String()) })
+	}
 	sort.Slice(keys, func(i, j int) bool { return keys[i].String() < keys[j].String() })
 	pairs := make([][2]*ast.Term, len(keys))
 	for i, k := range keys {
