@@ -3,48 +3,27 @@
 package guidecoat.lib
 
 # How sure a breach is. A comparison whose measured end is open breaks nothing at that end.
-broken(c) := "will" if {
+broken(c) := short(c.over) if {
 	c.sense == "least"
 	not c.open
-	c.over.hi != null
-	c.over.hi < 1
-}
-
-broken(c) := "may" if {
-	c.sense == "least"
-	not c.open
-	c.over.lo < 1
-	at_least_once(c.over.hi)
-}
-
-broken(c) := "will" if {
+} else := beyond(c.over) if {
 	c.sense == "most"
 	not c.open
-	c.over.hi != null
-	c.over.lo > 1
 }
 
-broken(c) := "may" if {
-	c.sense == "most"
-	not c.open
-	over_at_an_end(c.over)
-	not all_over(c.over)
-}
-
-at_least_once(hi) if hi == null
-
-at_least_once(hi) if hi >= 1
-
-over_at_an_end(over) if over.lo > 1
-
-over_at_an_end(over) if {
+# How sure it is that a ratio lies below one; its upper end is null where it is open.
+short(over) := "will" if {
 	over.hi != null
-	over.hi > 1
-}
+	over.hi < 1
+} else := "may" if over.lo < 1
 
-all_over(over) if {
-	over.hi != null
+# How sure it is that a ratio lies above one.
+beyond(over) := "will" if {
 	over.lo > 1
+	over.hi != null
+} else := "may" if {
+	some end in [over.lo, over.hi] # null is less than any number
+	end > 1
 }
 
 # How sure it is that measured m lies below limit l (both measures): "will" at
@@ -55,12 +34,7 @@ below(m, l) := "will" if {
 	ends_below(m, l)
 	m.hi != null
 	m.hi < l.lo
-}
-
-below(m, l) := "may" if {
-	ends_below(m, l)
-	reaches(m.hi, l.lo)
-}
+} else := "may" if ends_below(m, l)
 
 ends_below(m, l) if {
 	not m.open
@@ -69,31 +43,16 @@ ends_below(m, l) if {
 }
 
 # The upper end of a measure; its lower where that end is open.
-top(l) := l.hi if l.hi != null
-
-top(l) := l.lo if l.hi == null
-
-reaches(hi, _) if hi == null
-
-reaches(hi, v) if hi >= v
+top(l) := l.hi if {
+	l.hi != null
+} else := l.lo
 
 # How sure it is that measured m lies above limit l, in the same way.
 above(m, l) := "will" if {
 	ends_above(m, l)
 	m.hi != null
 	m.lo > top(l)
-}
-
-above(m, l) := "may" if {
-	ends_above(m, l)
-	m.hi != null
-	m.lo <= top(l)
-}
-
-above(m, l) := "may" if {
-	ends_above(m, l)
-	m.hi == null
-}
+} else := "may" if ends_above(m, l)
 
 ends_above(m, l) if {
 	not m.open
@@ -104,11 +63,10 @@ ends_above(m, l) if {
 order := {"advice": 1, "risk": 2, "fails": 3}
 
 # The graver of nothing: a possible breach and one that leans on a typical number are a risk at most.
-capped(table, "will") := table
-
-capped(table, "may") := "risk" if table == "fails"
-
-capped(table, "may") := table if table != "fails"
+capped(table, sure) := "risk" if {
+	table == "fails"
+	sure == "may"
+} else := table
 
 # A card's number missed by no more than the grace, at the worse end.
 graced(c) if {
@@ -127,28 +85,25 @@ graced(c) if {
 }
 
 # Certainty of a breach once typical numbers are reckoned with.
-certainty(c) := "may" if count(c.leaned) > 0
-
-certainty(c) := broken(c) if count(c.leaned) == 0
+certainty(c) := "may" if {
+	count(c.leaned) > 0
+} else := broken(c)
 
 eased(table, c) := "risk" if {
 	table == "fails"
 	graced(c)
-}
-
-eased(table, c) := table if not graced(c)
-
-eased(table, _) := table if table != "fails"
+} else := table
 
 # judged puts grade, certainty, numbers and what they lean on together for a broken comparison.
 judged(table, c) := {
-	"grade": capped(eased(table, c), certainty(c)),
-	"certainty": certainty(c),
+	"grade": capped(eased(table, c), sure),
+	"certainty": sure,
 	"leaned": c.leaned,
 	"measured": c.measured.shown,
 	"limit": c.limit.shown,
 } if {
 	broken(c)
+	sure := certainty(c)
 }
 
 # plain is the same for a verdict without numbers.
@@ -167,9 +122,9 @@ measured_against(table, s, m, l) := {
 }
 
 # typical says, for the end of a message, that a limit is not the card's own.
-typical(c) := "" if count(c.leaned) == 0
-
-typical(c) := " (typical; copy the data sheet's)" if count(c.leaned) > 0
+typical(c) := " (typical; copy the data sheet's)" if {
+	count(c.leaned) > 0
+} else := ""
 
 # at_contact is where a verdict about a contact stands.
 at_contact(c) := {
