@@ -4,7 +4,6 @@ import (
 	"os"
 	"reflect"
 	"testing"
-	"time"
 )
 
 // FuzzRead holds the reader to its promises on any text: no panic, a sheet or
@@ -37,11 +36,7 @@ func FuzzRead(f *testing.F) {
 	}
 	r := NewReader(Options{Root: f.TempDir(), NoHouse: true, Rules: knownRules})
 	f.Fuzz(func(t *testing.T, text []byte) {
-		start := time.Now()
-		s, problems := r.ReadText("door.toml", text)
-		if took := time.Since(start); took > 20*time.Second {
-			t.Errorf("took %v for %d bytes", took, len(text))
-		}
+		s, problems := r.ReadText("door.toml", text) // one that does not come to an end the fuzzer tells of itself
 		if (s == nil) == (len(problems) == 0) {
 			t.Fatalf("a sheet: %v, and %d problems", s != nil, len(problems))
 		}
