@@ -34,7 +34,8 @@ whole or not at all, and not if it changed meanwhile. It uses only what is on
 the shelf. What protects a person it tells, for a person to decide and write.
 
 The exit status is 0 when nothing is left to answer, 1 when something is, 2 when
-the sheet could not be read, and 3 for a wrong command line.`,
+the sheet could not be read, and 3 for a wrong command line or a sheet that could
+not be written.`,
 		Example: `  guidecoat mend sheets/door.toml
   guidecoat mend --write sheets/door.toml`,
 		Args: oneSheet,
@@ -69,6 +70,9 @@ func (b *bench) mender(rules string) *mend.Mender {
 }
 
 func (p *program) mendSheet(ctx context.Context, path string, flags *judgingFlags, write bool) error {
+	if err := p.mayReport(flags.out); err != nil {
+		return err
+	}
 	b, err := p.bench(flags, nil)
 	if err != nil {
 		return err
@@ -97,7 +101,7 @@ func (p *program) mendSheet(ctx context.Context, path string, flags *judgingFlag
 			if errors.Is(err, whole.ErrChanged) {
 				err = errors.New("it changed while it was being mended; look at it again and mend it anew")
 			}
-			return &statusError{exitUnreadable, fmt.Errorf("%s was left as it was: %w", printable.Visible(shown(path)), err)}
+			return &statusError{exitWrong, fmt.Errorf("%s was left as it was: %w", printable.Visible(shown(path)), err)}
 		}
 		written = true
 	}

@@ -42,7 +42,8 @@ type printedBy struct {
 func printed() printedBy { return printedBy{Version: Version, Format: 1} }
 
 // deliver writes what a command has to say to the terminal, or whole to a file:
-// a run that is cut short leaves the file that was there.
+// a run that is cut short leaves the file that was there. What the shop wrote,
+// a sheet, a shelf or a house file, is never put away for it.
 func (p *program) deliver(out string, write func(io.Writer) error) error {
 	var b bytes.Buffer
 	if err := write(&b); err != nil {
@@ -54,11 +55,14 @@ func (p *program) deliver(out string, write func(io.Writer) error) error {
 		}
 		return nil
 	}
+	if err := p.mayReport(out); err != nil {
+		return err
+	}
 	return p.replace(out, b.Bytes())
 }
 
-// mayReport refuses to write a report over a file that the report is about, or
-// could be: a sheet, a shelf or a house file.
+// mayReport refuses to write over a sheet, a shelf or a house file. Commands
+// that take long or write a sheet ask it before they begin.
 func (p *program) mayReport(out string) error {
 	if out == "" {
 		return nil
@@ -68,7 +72,7 @@ func (p *program) mayReport(out string) error {
 		return nil // what cannot be written is told when it is to be
 	}
 	if kind := sheet.Classify(text); kind != sheet.IsOther {
-		return &statusError{exitWrong, fmt.Errorf("%s is %s, and a report would take its place; name another file after --out", printable.Visible(shown(out)), kind)}
+		return &statusError{exitWrong, fmt.Errorf("%s is %s, and what --out writes would take its place; name another file after --out", printable.Visible(shown(out)), kind)}
 	}
 	return nil
 }
