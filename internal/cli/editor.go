@@ -3,10 +3,7 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
-	"os"
-	"os/exec"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -16,7 +13,6 @@ import (
 
 func (p *program) editor() *cobra.Command {
 	var flags judgingFlags
-	var apart bool
 	c := &cobra.Command{
 		Use:   "editor",
 		Short: "Stand behind a text editor while sheets are written",
@@ -28,27 +24,13 @@ zone or call is written, and offers mends that it has judged.
 An editor starts it; there is nothing to type at it.`,
 		Args: noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			if apart {
-				return p.judgeApart(c.Context())
-			}
 			return p.serve(c.Context(), &flags)
 		},
 	}
 	f := c.Flags()
 	flags.addShop(f)
 	f.Bool("stdio", true, "talk on standard input and output: what it always does, for editors that ask for it")
-	f.BoolVar(&apart, "apart", false, "judge the shop's own rules for another process of this program")
-	_ = f.MarkHidden("apart")
 	return c
-}
-
-// judgeApart is the process in which the editor has the shop's own rules judged.
-func (p *program) judgeApart(ctx context.Context) error {
-	book, err := p.builtin()
-	if err != nil {
-		return err
-	}
-	return editor.JudgeApart(ctx, p.In, p.Out, book)
 }
 
 func (p *program) serve(ctx context.Context, flags *judgingFlags) error {
@@ -64,13 +46,8 @@ func (p *program) serve(ctx context.Context, flags *judgingFlags) error {
 		}
 		today = func() time.Time { return day }
 	}
-	self, err := os.Executable()
-	if err != nil {
-		return &statusError{exitWrong, fmt.Errorf("the program could not find itself: %w", err)}
-	}
 	err = editor.Serve(ctx, talk{p.In, p.Out}, editor.Options{
 		Version: Version, Dir: p.Dir, House: flags.house, Rules: flags.rules, Book: book, Today: today,
-		Apart: func() *exec.Cmd { return exec.Command(self, "editor", "--apart") },
 	})
 	if err != nil {
 		// The protocol's own status for a client that did not take its leave.

@@ -3,6 +3,7 @@ package editor
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -17,6 +18,7 @@ import (
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
 	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
 )
 
 // pause is how long nothing more must be typed before a page is judged.
@@ -324,6 +326,17 @@ func (s *server) warm() {
 	}
 }
 
+// byRules has the rulebook judge a stack, with the shop's rules where there are
+// some. The problems are those of the rules, or of names that are no rule's.
+func (s *server) byRules(ctx context.Context, sh *sheet.Sheet, doc *stack.Document) (rulebook.Result, []sheet.Problem, error) {
+	house, problems := s.houseOf(sh)
+	if len(problems) > 0 {
+		return rulebook.Result{}, problems, nil
+	}
+	result, err := s.o.Book.Judge(ctx, doc, sh, rulebook.Options{Today: s.o.Today(), House: house})
+	return result, nil, err
+}
+
 // houses are the shop's rules, each folder read once until a file in it changes.
 type houses struct {
 	mu sync.Mutex
@@ -337,15 +350,14 @@ type houseRules struct {
 }
 
 // houseOf is the shop's own rules that hold for a sheet, or what is wrong with
-// them or with the names of rules that the sheet and its house file write. The
-// folder is theirs.
-func (s *server) houseOf(sh *sheet.Sheet) (house *rulebook.House, folder string, problems []sheet.Problem) {
-	folder = s.o.Rules
+// them or with the names of rules that the sheet and its house file write.
+func (s *server) houseOf(sh *sheet.Sheet) (*rulebook.House, []sheet.Problem) {
+	folder := s.o.Rules
 	if folder == "" && sh.House != nil {
 		folder = sh.House.Rules
 	}
 	if folder == "" {
-		return nil, "", nil
+		return nil, nil
 	}
 	folder = filepath.FromSlash(folder)
 	if !filepath.IsAbs(folder) {
@@ -353,9 +365,29 @@ func (s *server) houseOf(sh *sheet.Sheet) (house *rulebook.House, folder string,
 	}
 	rules := s.houses.of(s.o.Book, folder)
 	if rules.err != nil {
-		return nil, folder, rulesWrong(rules.err)
+		return nil, rulesWrong(rules.err)
 	}
-	return rules.house, folder, s.o.Book.CheckNames(sh, rules.house)
+	return rules.house, s.o.Book.CheckNames(sh, rules.house)
+}
+
+// rulesWrong is what is wrong with a shop's rules, each with its place.
+func rulesWrong(err error) []sheet.Problem {
+	var broken *rulebook.RulesError
+	if errors.As(err, &broken) && len(broken.Problems) > 0 {
+		return broken.Problems
+	}
+	return []sheet.Problem{{Message: "the shop's own rules could not be read: " + err.Error()}}
+}
+
+// close ends the processes in which the rules are asked.
+func (h *houses) close() {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for _, r := range h.by {
+		if r.house != nil {
+			r.house.Close()
+		}
+	}
 }
 
 func (h *houses) of(book *rulebook.Book, folder string) houseRules {

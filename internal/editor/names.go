@@ -138,12 +138,12 @@ func (p *page) rules() []rulebook.Rule {
 	var house *rulebook.House
 	switch {
 	case p.kind == sheet.IsSheet && p.read().sheet != nil:
-		house, _, _ = p.s.houseOf(p.read().sheet)
+		house, _ = p.s.houseOf(p.read().sheet)
 	case p.kind == sheet.IsSheet:
-		house, _, _ = p.s.houseOf(&sheet.Sheet{House: p.reach().house})
+		house, _ = p.s.houseOf(&sheet.Sheet{House: p.reach().house})
 	case p.kind == sheet.IsHouse:
 		if folder := words(p.index(), p.index().Root.Get("house").Get("rules")); folder != "" {
-			house, _, _ = p.s.houseOf(&sheet.Sheet{House: &sheet.House{Rules: p.beside(folder)}})
+			house, _ = p.s.houseOf(&sheet.Sheet{House: &sheet.House{Rules: p.beside(folder)}})
 		}
 	}
 	if house != nil {

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"sync"
@@ -28,13 +27,11 @@ type Options struct {
 	// House and Rules are a house file and a folder of the shop's own rules that
 	// stand in for those found beside the sheets; "" for none.
 	House, Rules string
-	Book         *rulebook.Book
+	// Book is the rulebook. One rule of the shop's may end the process that asks
+	// it, so that it should ask them apart; see rulebook.Book.HousesApart.
+	Book *rulebook.Book
 	// Today is the day that waivers are held against.
 	Today func() time.Time
-
-	// Apart begins a process that runs JudgeApart; nil judges the shop's rules in
-	// this one, which one of them may then end.
-	Apart func() *exec.Cmd
 
 	// watchEvery is how often the client's process is looked for; 0 is usual.
 	watchEvery time.Duration
@@ -59,10 +56,7 @@ func Serve(ctx context.Context, pipe io.ReadWriteCloser, o Options) error {
 		o: o, names: names, ctx: ctx, end: cancel, begun: make(chan struct{}), pages: map[string]*page{}, asked: map[jsonrpc2.ID]context.CancelFunc{},
 		slots: make(chan struct{}, max(1, runtime.GOMAXPROCS(0))), told: map[string][]diagnostic{}, says: map[string]said{},
 	}
-	if o.Apart != nil {
-		s.apart = newApart(o.Apart)
-		defer s.apart.close()
-	}
+	defer s.houses.close()
 	st := newStream(pipe, func(why string) { s.log(messageWarning, why) }, func(err error) { s.end(err) })
 	s.conn = jsonrpc2.NewConn(ctx, st, s, jsonrpc2.SetLogger(quiet{}))
 	close(s.begun)
@@ -150,7 +144,6 @@ type server struct {
 
 	slots  chan struct{} // one for each judging that may run at a time
 	houses houses
-	apart  *apart // nil where the shop's rules are judged here
 
 	telling sync.Mutex // what stands below, and the order of what is told
 	told    map[string][]diagnostic

@@ -33,7 +33,8 @@ import (
 
 // HousesApart has the shop's rules of every house loaded from now on asked in
 // child processes that start gives; such a process must call ServeApart with
-// its standard streams. No process is started for a shop without rules.
+// its standard streams. No process is started for a shop without rules. With
+// nil they are asked in this process, as they are at first.
 func (b *Book) HousesApart(start func() *exec.Cmd) {
 	b.apart.Store(&start)
 }
@@ -72,20 +73,81 @@ type asker struct {
 	start func() *exec.Cmd
 	files []houseFile
 
-	mu      sync.Mutex
+	// turn holds one token: whose it is may use what stands below.
+	turn    chan struct{}
 	child   *child
 	idle    *time.Timer
 	stopped map[string]string // rules that had to be stopped, and why
+
+	mu   sync.Mutex
+	stop context.CancelFunc // of the asking under way
 }
 
-// raise asks the named rules about a stack. It tells heard of each rule once.
-func (a *asker) raise(ctx context.Context, doc *stack.Document, names []string, g guard, heard func(rule string, said ast.Value, fault error)) error {
+func newAsker(start func() *exec.Cmd, files []houseFile) *asker {
+	a := &asker{start: start, files: files, turn: make(chan struct{}, 1), stopped: map[string]string{}, stop: func() {}}
+	a.turn <- struct{}{}
+	return a
+}
+
+// word is what one rule said, or how it broke.
+type word struct {
+	rule  string
+	said  ast.Value
+	fault error
+}
+
+// raise asks the named rules about a stack and gives what each said, once each.
+// When the context is over it comes back at once; what the child is asking goes
+// on to its end or its bound, heard by nobody, and the next sheet waits for it:
+// to begin another child takes longer than most rules do.
+func (a *asker) raise(ctx context.Context, doc *stack.Document, names []string, g guard) ([]word, error) {
 	text, err := doc.JSON()
 	if err != nil {
-		return err
+		return nil, err
 	}
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case <-a.turn:
+	}
+	work, stop := context.WithCancel(context.WithoutCancel(ctx))
 	a.mu.Lock()
-	defer a.mu.Unlock()
+	a.stop = stop
+	a.mu.Unlock()
+	type outcome struct {
+		words []word
+		err   error
+	}
+	done := make(chan outcome, 1)
+	go func() {
+		var o outcome
+		o.words, o.err = a.askAll(work, text, names, g)
+		stop()
+		a.turn <- struct{}{}
+		done <- o
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case o := <-done:
+		return o.words, o.err
+	}
+}
+
+// close ends the asking under way, if there is one, and the child.
+func (a *asker) close() {
+	a.mu.Lock()
+	a.stop()
+	a.mu.Unlock()
+	<-a.turn
+	a.letGo()
+	a.turn <- struct{}{}
+}
+
+// askAll asks rules of as many children as it takes; the turn is the caller's.
+func (a *asker) askAll(ctx context.Context, text []byte, names []string, g guard) ([]word, error) {
+	var words []word
+	heard := func(rule string, said ast.Value, fault error) { words = append(words, word{rule, said, fault}) }
 	var left []string
 	for _, name := range names {
 		if why, ok := a.stopped[name]; ok {
@@ -96,14 +158,15 @@ func (a *asker) raise(ctx context.Context, doc *stack.Document, names []string, 
 	}
 	for unheard := len(left) + 1; len(left) > 0; {
 		if len(left) == unheard {
-			return errors.New("the shop's rules could not be asked: the process that asks them ends again and again")
+			return nil, errors.New("the shop's rules could not be asked: the process that asks them ends again and again")
 		}
 		unheard = len(left)
+		var err error
 		if left, err = a.ask(ctx, text, left, g, heard); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	return nil
+	return words, nil
 }
 
 // ask has one child ask rules, and gives those that are still to be asked when
@@ -254,9 +317,12 @@ func (a *asker) letGo() {
 
 // rest lets a child go that nobody has asked anything for a while.
 func (a *asker) rest() {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	a.letGo()
+	select {
+	case <-a.turn:
+		a.letGo()
+		a.turn <- struct{}{}
+	default: // it is being asked
+	}
 }
 
 // lastWords is why a child ended by itself.

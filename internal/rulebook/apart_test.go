@@ -38,13 +38,13 @@ func apartOf(t *testing.T, rules map[string]string) (h *House, starts *int) {
 		files = append(files, houseFile{name, text})
 	}
 	starts = new(int)
-	h.apart = &asker{files: files, stopped: map[string]string{}, start: func() *exec.Cmd {
+	h.apart = newAsker(func() *exec.Cmd {
 		*starts++
 		cmd := exec.Command(os.Args[0], "-test.run=^TestServingApart$")
 		cmd.Env = append(os.Environ(), servesApart+"=1")
 		return cmd
-	}}
-	t.Cleanup(h.apart.rest)
+	}, files)
+	t.Cleanup(h.Close)
 	return h, starts
 }
 
@@ -153,18 +153,47 @@ func TestAChildThatCannotBeStartedIsAnErrorAndNoVerdict(t *testing.T) {
 	}
 }
 
-func TestJudgingThatIsOverLetsTheChildGo(t *testing.T) {
-	h, starts := apartOf(t, map[string]string{"b.rego": ruleText("house", "bomb", "risk", "",
-		"verdict contains v if {\n\tv := {\"on\": count([n | some n in numbers.range(1, 1000000000); n % 7 == 3])}\n}")})
-	h = h.Guarded(time.Minute, 0, nil)
+const counting = "verdict contains v if {\n\tv := {\"on\": count([n | some n in numbers.range(1, 1000000000); n % 7 == 3])}\n}"
+
+// A sheet that is being typed is judged again and again: what nobody waits for
+// any more must not hold anything up, nor cost a new child each time.
+func TestJudgingThatIsOverComesBackAtOnceAndTheChildGoesOn(t *testing.T) {
+	h, starts := apartOf(t, map[string]string{"a.rego": sound("a"), "b.rego": ruleText("house", "bomb", "risk", "", counting)})
+	h = h.Guarded(2*time.Second, 0, nil)
 	ctx, cancel := context.WithCancel(context.Background())
 	time.AfterFunc(500*time.Millisecond, cancel)
 	if _, err := bookOf(t, nil).Judge(ctx, twoZones(), &sheet.Sheet{}, Options{House: h}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v", err)
 	}
+	// The next judging waits for the rule to be stopped, and does not ask it again.
+	r := judged(t, bookOf(t, nil), twoZones(), nil, Options{House: h})
+	if len(r.Broke) != 1 || r.Broke[0].Rule != "bomb" || len(r.Findings) == 0 {
+		t.Errorf("broke %v, and %d findings", r.Broke, len(r.Findings))
+	}
+	if *starts > 2 {
+		t.Errorf("%d children were started", *starts)
+	}
+}
+
+func TestClosingEndsTheChildWhateverItIsAsking(t *testing.T) {
+	h, starts := apartOf(t, map[string]string{"b.rego": ruleText("house", "bomb", "risk", "", counting)})
+	h = h.Guarded(time.Minute, 0, nil)
+	closed := make(chan struct{})
+	time.AfterFunc(500*time.Millisecond, func() {
+		h.Close()
+		close(closed)
+	})
+	if _, err := bookOf(t, nil).Judge(context.Background(), twoZones(), &sheet.Sheet{}, Options{House: h}); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+	<-closed
+	if len(h.apart.stopped) > 0 {
+		t.Errorf("%v is taken to have been stopped", h.apart.stopped)
+	}
 	if h.apart.child != nil || *starts != 1 {
 		t.Errorf("the child is still there, or %d were started", *starts)
 	}
+	h.Close() // twice is as good as once
 }
 
 func asJSON(t *testing.T, v any) string {

@@ -78,10 +78,18 @@ func (b *Book) LoadHouse(dir string) (*House, error) {
 	if err != nil {
 		return nil, err
 	}
-	if start := b.apart.Load(); start != nil && len(h.names) > 0 {
-		h.apart = &asker{start: *start, files: files, stopped: map[string]string{}}
+	if start := b.apart.Load(); start != nil && *start != nil && len(h.names) > 0 {
+		h.apart = newAsker(*start, files)
 	}
 	return h, nil
+}
+
+// Close ends the process in which the shop's rules are asked, if there is one,
+// and whatever it is asking. Asked again, the rules get another.
+func (h *House) Close() {
+	if h.apart != nil {
+		h.apart.close()
+	}
 }
 
 // houseOf makes a house of the files of its rules.
@@ -300,8 +308,12 @@ func (h *House) raise(ctx context.Context, doc *stack.Document) ([]verdict, []Br
 		verdicts, broke = append(verdicts, vs...), append(broke, bs...)
 	}
 	if h.apart != nil {
-		if err := h.apart.raise(ctx, doc, h.names, h.guard, hear); err != nil {
+		words, err := h.apart.raise(ctx, doc, h.names, h.guard)
+		if err != nil {
 			return nil, nil, err
+		}
+		for _, w := range words {
+			hear(w.rule, w.said, w.fault)
 		}
 		return uncovered(verdicts, h.judge.covers), broke, nil
 	}
