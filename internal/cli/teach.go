@@ -303,12 +303,10 @@ func (p *program) stack() *cobra.Command {
 			if as == "dot" {
 				return report.DOT(p.Out, doc)
 			}
-			text, err := doc.IndentedJSON()
-			if err != nil {
+			if err := doc.WriteJSON(p.Out); err != nil {
 				return &statusError{exitWrong, err}
 			}
-			_, err = p.Out.Write(append(text, '\n'))
-			return err
+			return nil
 		},
 	}
 	c.Flags().StringVar(&as, "as", "json", "how to print: json or dot")

@@ -191,15 +191,60 @@ type location struct {
 	base string // absolute; abs lies in it
 }
 
+// locate finds the folder that a sheet named by the user lies in: the working
+// directory or another named folder that holds it. Any other sheet is bound to
+// the nearest folder above it that has a house file, which is the shop's, and
+// where there is none to its own.
+func (r *Reader) locate(name string) location {
+	loc, named := locate(name, r.root, r.o.Folders)
+	if named || r.o.NoHouse || r.o.House != "" {
+		return loc
+	}
+	if dir, ok := shopOf(loc.base); ok {
+		loc.base = dir
+	}
+	return loc
+}
+
+// shopOf is the nearest folder, from this one upward, that has a house file.
+func shopOf(dir string) (string, bool) {
+	for {
+		if info, err := os.Stat(filepath.Join(dir, HouseFile)); err == nil && info.Mode().IsRegular() {
+			return dir, true
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return "", false
+		}
+		dir = up
+	}
+}
+
+// unreadShop tells of a house file that lies above the folder a sheet is bound
+// to, and so is not read; "" where there is none.
+func (r *Reader) unreadShop(loc location) string {
+	if r.o.NoHouse || r.o.House != "" {
+		return ""
+	}
+	dir, ok := shopOf(filepath.Dir(loc.base))
+	if !ok {
+		return ""
+	}
+	if rel, err := filepath.Rel(r.root, dir); err == nil {
+		dir = rel
+	}
+	return fmt.Sprintf("the house file %s lies above the working folder, and is not read from here: change to its folder, or name it with --house", quoted(filepath.ToSlash(filepath.Join(dir, HouseFile))))
+}
+
 // locate finds the folder that a file named by the user lies in: the first of
-// the given ones that holds it, else its own.
-func locate(name, root string, more []string) location {
+// the given ones that holds it, and then it is named; else its own.
+func locate(name, root string, more []string) (loc location, named bool) {
 	abs := name
 	if !filepath.IsAbs(abs) {
 		abs = filepath.Join(root, filepath.FromSlash(name))
 	}
 	abs = filepath.Clean(abs)
-	loc := location{name: filepath.ToSlash(name), abs: abs, base: filepath.Dir(abs)}
+	loc = location{name: filepath.ToSlash(name), abs: abs, base: filepath.Dir(abs)}
 	for _, dir := range append([]string{root}, more...) {
 		if !filepath.IsAbs(dir) {
 			dir = filepath.Join(root, dir)
@@ -208,10 +253,10 @@ func locate(name, root string, more []string) location {
 		// A file that the user has named among the folders is no folder.
 		if rel, ok := inside(dir, abs); ok && rel != "." {
 			loc.base = dir
-			return loc
+			return loc, true
 		}
 	}
-	return loc
+	return loc, false
 }
 
 // inside is abs relative to dir, if it lies in it.

@@ -166,8 +166,8 @@ func TestTheHouseFileIsLookedForNoFurtherThanTheWorkingDirectory(t *testing.T) {
 	if s, problems := Read(Options{Root: filepath.Join(dir, "shop")}, "sheets/door.toml"); s == nil || s.House != nil {
 		t.Error(told(problems))
 	}
-	// A sheet that lies elsewhere has only its own folder.
-	if s, problems := Read(Options{Root: t.TempDir()}, filepath.Join(dir, "shop", "sheets", "door.toml")); s == nil || s.House != nil {
+	// For a sheet that lies elsewhere there is no such bound.
+	if s, problems := Read(Options{Root: t.TempDir()}, filepath.Join(dir, "shop", "sheets", "door.toml")); s != nil || !strings.Contains(problems[0].Place.File, "guidecoat.toml") {
 		t.Error(told(problems))
 	}
 	// A folder that the user has named holds for what is in it.
@@ -306,6 +306,47 @@ func TestANameOfARuleIsLeftToTheHouseThatHasItsOwn(t *testing.T) {
 func TestTheNamesOfRulesAreNotCheckedWhereNobodyGivesThem(t *testing.T) {
 	text := door("") + "[product.grey]\nkind = \"epoxy primer\"\n[[waiver]]\nrule = \"any-name\"\n"
 	if s, problems := ReadText(Options{Root: t.TempDir()}, "door.toml", []byte(text)); s == nil {
+		t.Error(told(problems))
+	}
+}
+
+// A sheet may be named from anywhere: what the shop has written beside it holds.
+func TestASheetOutsideTheWorkingFolderBelongsToTheShopAboveIt(t *testing.T) {
+	dir := bench(t, map[string]string{
+		"shop/guidecoat.toml":           "[house]\nshelf = [\"shelf.toml\"]\nregion = \"eu\"\n",
+		"shop/shelf.toml":               card("grey", "epoxy primer"),
+		"shop/sheets/door.toml":         door(""),
+		"shop/sheets/named.toml":        door(`"../shelf.toml"`),
+		"shop/sheets/out.toml":          door(`"../../stray.toml"`),
+		"shop/second/guidecoat.toml":    "[house]\nshelf = [\"own.toml\"]\n",
+		"shop/second/own.toml":          card("grey", "epoxy sealer"),
+		"shop/second/sheets/door.toml":  door(""),
+		"stray.toml":                    card("grey", "epoxy primer"),
+		"elsewhere/no-sheet-lies-here.": "",
+	})
+	elsewhere := filepath.Join(dir, "elsewhere")
+	for name, kind := range map[string]string{"shop/sheets/door.toml": "epoxy primer", "shop/sheets/named.toml": "epoxy primer", "shop/second/sheets/door.toml": "epoxy sealer"} {
+		for _, file := range []string{filepath.Join(dir, name), filepath.Join("..", name)} {
+			s, problems := Read(Options{Root: elsewhere}, file)
+			if s == nil {
+				t.Errorf("%s: %v", file, told(problems))
+				continue
+			}
+			if got := s.Cards["grey"].Kind; got != kind || s.House == nil {
+				t.Errorf("%s: the card is of the kind %q, house %v", file, got, s.House)
+			}
+		}
+	}
+	if s, problems := Read(Options{Root: elsewhere}, filepath.Join(dir, "shop", "sheets", "out.toml")); s != nil || !strings.Contains(problems[0].Message, "this leads out of the folder") {
+		t.Error(told(problems))
+	}
+	// No house file is looked for where none is wanted, or another is named.
+	if s, _ := Read(Options{Root: elsewhere, NoHouse: true}, filepath.Join(dir, "shop", "sheets", "door.toml")); s != nil {
+		t.Error("a house file is read though none is wanted")
+	}
+	// From below its folder it is not read, as the working folder is the bound; that is said.
+	_, problems := Read(Options{Root: filepath.Join(dir, "shop", "sheets")}, "door.toml")
+	if len(problems) != 1 || !strings.Contains(problems[0].Message, `the house file "../guidecoat.toml" lies above the working folder, and is not read from here`) {
 		t.Error(told(problems))
 	}
 }

@@ -21,7 +21,7 @@ type Options struct {
 	Root string
 	// Folders are further folders that the user has named. A sheet inside one
 	// of them is bound to it as one inside Root is to Root; any other sheet is
-	// bound to its own folder.
+	// bound to the nearest folder above it that has a house file, else to its own.
 	Folders []string
 	// House is a house file that the user has named, relative to Root or
 	// absolute; when empty, it is looked for from the sheet's folder upward.
@@ -83,7 +83,7 @@ func ReadText(o Options, file string, text []byte) (*Sheet, []Problem) {
 // the disk. A sheet with problems is nil, and the problems are all that its
 // files have, by place.
 func (r *Reader) Read(file string) (*Sheet, []Problem) {
-	loc := locate(file, r.root, r.o.Folders)
+	loc := r.locate(file)
 	text, err := r.text(loc)
 	if err != nil {
 		return nil, []Problem{{Place: top(loc.name), Message: plain(err)}}
@@ -95,7 +95,7 @@ func (r *Reader) Read(file string) (*Sheet, []Problem) {
 // whether it is read at all. It is nil without a problem where it is no sheet.
 // What is a sheet, looks like one, or cannot be looked into is told of.
 func (r *Reader) ReadFound(file string) (s *Sheet, kind FileKind, problems []Problem) {
-	loc := locate(file, r.root, r.o.Folders)
+	loc := r.locate(file)
 	text, err := r.text(loc)
 	if err != nil {
 		// It may be a link that leads out, to what is none of our business.
@@ -123,7 +123,7 @@ func (r *Reader) ReadFound(file string) (s *Sheet, kind FileKind, problems []Pro
 // ReadText reads a sheet from memory, as if it were the text of that file; its
 // shelves and house file come from the disk.
 func (r *Reader) ReadText(file string, text []byte) (*Sheet, []Problem) {
-	return r.read(locate(file, r.root, r.o.Folders), text)
+	return r.read(r.locate(file), text)
 }
 
 // text is the text of a file.
@@ -273,7 +273,8 @@ var (
 func (r *Reader) houseFor(sheet location) *house {
 	switch {
 	case r.o.House != "":
-		return r.houseAt(locate(r.o.House, r.root, r.o.Folders))
+		named, _ := locate(r.o.House, r.root, r.o.Folders)
+		return r.houseAt(named)
 	case r.o.NoHouse:
 		return nil
 	}

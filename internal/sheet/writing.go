@@ -11,7 +11,7 @@ import (
 // Check tells what is wrong with a shelf or a house file by itself: what any
 // sheet that uses it would be told. Of any other kind it tells nothing.
 func (r *Reader) Check(kind FileKind, file string, text []byte) []Problem {
-	loc := locate(file, r.root, r.o.Folders)
+	loc := r.locate(file)
 	switch kind {
 	case IsShelf:
 		s := &shelf{loc: loc}
@@ -30,7 +30,7 @@ func (r *Reader) Check(kind FileKind, file string, text []byte) []Problem {
 // by name, and its house: of the house's shelf and of the shelves named, as they
 // are written in the sheet. What cannot be read is left out without a word.
 func (r *Reader) InReach(file string, shelves []string) (map[string]*Card, *House) {
-	loc := locate(file, r.root, r.o.Folders)
+	loc := r.locate(file)
 	cards := map[string]*Card{}
 	var of *House
 	if h := r.houseFor(loc); h != nil {

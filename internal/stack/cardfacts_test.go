@@ -3,10 +3,13 @@ package stack
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"reflect"
+	"strings"
 	"testing"
 	"time"
 
+	"guidecoat/internal/generate"
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/sheet"
 )
@@ -200,8 +203,58 @@ func TestNoListOfADocumentIsNullAndItsSchemaHolds(t *testing.T) {
 	if bytes.Contains(text, []byte(`"zones":null`)) || bytes.Count(text, []byte("\n")) != 1 {
 		t.Error("a null list, or more than one line")
 	}
-	indented, err := d.IndentedJSON()
-	if err != nil || !bytes.Contains(indented, []byte("\n  \"stack\": 1,\n")) {
+	var written bytes.Buffer
+	if err := d.WriteJSON(&written); err != nil || !bytes.Contains(written.Bytes(), []byte("\n  \"stack\": 1,\n")) {
 		t.Errorf("%v", err)
+	}
+}
+
+// Entry by entry it is what encoding/json writes at once.
+func TestADocumentWrittenEntryByEntryIsTheSame(t *testing.T) {
+	for seed := range uint64(30) {
+		s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "a <b> & \u202e.toml", []byte(generate.Sheet(seed, generate.Options{Steps: int(seed), Zones: int(seed) % 4})))
+		if problems != nil {
+			t.Fatal(problems)
+		}
+		d, problems := Build(s)
+		if problems != nil {
+			t.Fatal(problems)
+		}
+		oneLine, err := d.JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want, got bytes.Buffer
+		if err := json.Indent(&want, oneLine, "", "  "); err != nil {
+			t.Fatal(err)
+		}
+		if err := d.WriteJSON(&got); err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got.Bytes(), want.Bytes()) {
+			t.Fatalf("seed %d:\n%s\nand at once\n%s", seed, got.Bytes(), want.Bytes())
+		}
+	}
+}
+
+type filling struct{ room int }
+
+func (b *filling) Write(p []byte) (int, error) {
+	if b.room -= len(p); b.room < 0 {
+		return 0, errors.New("the disk is full")
+	}
+	return len(p), nil
+}
+
+func TestADocumentThatCannotBeWrittenIsAnError(t *testing.T) {
+	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "door.toml", []byte(generate.Sheet(1, generate.Options{})))
+	if problems != nil {
+		t.Fatal(problems)
+	}
+	d, _ := Build(s)
+	for _, after := range []int{0, 5000, 50_000} {
+		if err := d.WriteJSON(&filling{after}); err == nil || !strings.Contains(err.Error(), "the disk is full") {
+			t.Errorf("after %d bytes: %v", after, err)
+		}
 	}
 }

@@ -1,10 +1,14 @@
 package stack
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"reflect"
+	"slices"
+	"strings"
 
 	"guidecoat/internal/printable"
 )
@@ -12,20 +16,90 @@ import (
 // JSON is the document as JSON, on one line with a line end: the same bytes
 // for the same document. Names out of a sheet are written as they are, so that
 // `<` stays `<`.
-func (d *Document) JSON() ([]byte, error) { return d.encode("") }
-
-// IndentedJSON is the same, laid out for reading.
-func (d *Document) IndentedJSON() ([]byte, error) { return d.encode("  ") }
-
-func (d *Document) encode(indent string) ([]byte, error) {
+func (d *Document) JSON() ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	e.SetIndent("", indent)
 	if err := e.Encode(d); err != nil {
 		return nil, fmt.Errorf("writing the stack document: %w", err)
 	}
 	return printable.EscapedJSON(b.Bytes()), nil
+}
+
+// WriteJSON writes the same laid out for reading. It does so entry by entry: the
+// text of a sheet at the bounds is a gigabyte, and must not lie in memory.
+func (d *Document) WriteJSON(w io.Writer) error {
+	out := bufio.NewWriter(w)
+	v := reflect.ValueOf(d).Elem()
+	for i := range v.NumField() {
+		out.WriteString(before(i, "{"))
+		name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+		out.WriteString("\n  \"" + name + "\": ")
+		if err := writeField(out, v.Field(i)); err != nil {
+			return fmt.Errorf("writing the stack document, %s: %w", name, err)
+		}
+	}
+	out.WriteString("\n}\n")
+	return out.Flush() // which tells of what went wrong before it
+}
+
+// writeField writes a list or a table entry by entry, and all else at once.
+func writeField(w *bufio.Writer, v reflect.Value) error {
+	var entries []reflect.Value
+	var keys []string
+	brackets := "[]"
+	switch {
+	case v.Kind() == reflect.Slice && v.Len() > 0:
+		for i := range v.Len() {
+			entries = append(entries, v.Index(i))
+		}
+	case v.Kind() == reflect.Map && v.Len() > 0:
+		brackets = "{}"
+		for _, k := range v.MapKeys() {
+			keys = append(keys, k.String())
+		}
+		slices.Sort(keys)
+		for _, k := range keys {
+			entries = append(entries, v.MapIndex(reflect.ValueOf(k)))
+		}
+	default:
+		return writeValue(w, v, "  ")
+	}
+	for i, entry := range entries {
+		w.WriteString(before(i, brackets[:1]) + "\n    ")
+		if keys != nil {
+			if err := writeValue(w, reflect.ValueOf(keys[i]), ""); err != nil {
+				return err
+			}
+			w.WriteString(": ")
+		}
+		if err := writeValue(w, entry, "    "); err != nil {
+			return err
+		}
+	}
+	w.WriteString("\n  " + brackets[1:])
+	return nil
+}
+
+// before is what stands before an entry: the bracket before the first.
+func before(i int, bracket string) string {
+	if i == 0 {
+		return bracket
+	}
+	return ","
+}
+
+// writeValue writes a value whose further lines are indented so far.
+func writeValue(w *bufio.Writer, v reflect.Value, indent string) error {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent(indent, "  ")
+	if err := e.Encode(v.Interface()); err != nil {
+		return err
+	}
+	_, err := w.Write(printable.EscapedJSON(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
+	return err
 }
 
 // finish makes a built document ready for its readers: no list and no map in
