@@ -18,7 +18,8 @@ func FuzzEdits(f *testing.F) {
 		f.Add(textOf(f, path), uint8(2), uint8(1))
 	}
 	for i, text := range []string{plainSheet, "step = [{do = \"sand\"}, {do = \"tack\"}]", "step = []", "[[step]]", "[[ step ]]\r\n[[step.a]]\n[[step]]\na.b = 1\n",
-		"\ufeff[[step]]\ndo = '''x\n#'''\n#\n", "[[step]]\n[step.x]\n[[step]]\n[other]\n[[step]]\n", "step = [\n#a\n{do = \"x\"}, # b\n]\n"} {
+		"\ufeff[[step]]\ndo = '''x\n#'''\n#\n", "[[step]]\n[step.x]\n[[step]]\n[other]\n[[step]]\n", "step = [\n#a\n{do = \"x\"}, # b\n]\n",
+		"step = [{},]", "step = [\n{do = 1}\n#a\n,\n#b\n{then_wait = 2, do = 3}\n]", "step = [{a.b = 1, do = 2, a.c = 3, then_wait = 4}, {}]"} {
 		f.Add([]byte(text), uint8(1), uint8(i))
 		f.Add([]byte(text), uint8(2), uint8(i+1))
 	}

@@ -89,15 +89,21 @@ func (s *script) write(n int, set []entry, drop []string) ([]byte, error) {
 		return nil, err
 	}
 	var edits []splice
+	var out []*sheet.Node
 	for _, key := range drop {
 		child := node.Get(key)
 		switch {
 		case child == nil:
 		case !direct(child):
 			return nil, fmt.Errorf("%s of step %d is written in pieces", key, n)
+		case node.Form == sheet.FormInline:
+			out = append(out, child)
 		default:
-			edits = append(edits, s.without(node, child))
+			edits = append(edits, s.without(child))
 		}
+	}
+	if len(out) > 0 {
+		edits = append(edits, s.unlisted(node.Children, out)...)
 	}
 	set = slices.Clone(set)
 	inOrder(set)
@@ -151,10 +157,7 @@ func (s *script) before(node *sheet.Node, key string, drop []string) *sheet.Node
 
 // without is the edit that takes a key out of a step: its lines, or, where a
 // comment stands behind it, all but the comment.
-func (s *script) without(node, child *sheet.Node) splice {
-	if node.Form == sheet.FormInline {
-		return s.listed(child.Whole, node.Children, child)
-	}
+func (s *script) without(child *sheet.Node) splice {
 	start, end := s.lineStart(child.Whole.Start), s.lineEnd(child.Whole.End)
 	if rest := bytes.TrimSpace(s.text[child.Whole.End:end]); len(rest) > 0 {
 		return splice{sheet.Span{Start: child.Whole.Start, End: end - len(rest)}, ""}
@@ -162,16 +165,66 @@ func (s *script) without(node, child *sheet.Node) splice {
 	return splice{sheet.Span{Start: start, End: s.next(end)}, ""}
 }
 
-// listed is the edit that takes one of several between commas out.
-func (s *script) listed(at sheet.Span, all []*sheet.Node, one *sheet.Node) splice {
-	i := slices.Index(all, one)
-	switch {
-	case i+1 < len(all):
-		at.End = all[i+1].Whole.Start
-	case i > 0:
-		at.Start = all[i-1].Whole.End
+// unlisted are the edits that take some of several between commas out. Comments
+// stay where they stand; a line with nothing left on it goes.
+func (s *script) unlisted(all, out []*sheet.Node) []splice {
+	var cuts []sheet.Span
+	kept := -1 // the last that stays
+	for i, one := range all {
+		if !slices.Contains(out, one) {
+			kept = i
+			continue
+		}
+		cuts = append(cuts, one.Whole)
+		comma, ok := s.comma(one.Whole.End)
+		if ok {
+			cuts = append(cuts, comma)
+		} else if kept >= 0 {
+			// The last, and no comma behind it: the one before it has nothing to part.
+			first := all[kept+1].Whole.Start
+			if before := bytes.TrimRight(s.text[:first], " \t\r\n"); bytes.HasSuffix(before, []byte(",")) {
+				cuts = append(cuts, sheet.Span{Start: len(before) - 1, End: len(before)})
+			} else if comma, ok := s.comma(all[kept].Whole.End); ok {
+				cuts = append(cuts, comma)
+			}
+		}
 	}
-	return splice{at, ""}
+	slices.SortFunc(cuts, func(a, b sheet.Span) int { return a.Start - b.Start })
+	var edits []splice
+	for i := 0; i < len(cuts); i++ {
+		at := cuts[i]
+		for i+1 < len(cuts) && len(bytes.Trim(s.text[at.End:cuts[i+1].Start], " \t")) == 0 {
+			i++
+			at.End = cuts[i].End
+		}
+		start, end := s.lineStart(at.Start), s.lineEnd(at.End)
+		switch before, after := s.text[start:at.Start], s.text[at.End:end]; {
+		case len(bytes.TrimSpace(before)) == 0 && len(bytes.TrimSpace(after)) == 0 && end < len(s.text):
+			at = sheet.Span{Start: start, End: s.next(end)}
+		case s.text[at.End-1] == ',' && len(bytes.TrimSpace(after)) > 0:
+			at.End += len(after) - len(bytes.TrimLeft(after, " \t")) // the blank that a comma has behind it
+		}
+		edits = append(edits, splice{at, ""})
+	}
+	return edits
+}
+
+// comma is the comma that follows an entry of a list, past blanks, lines and
+// comments.
+func (s *script) comma(at int) (sheet.Span, bool) {
+	for at < len(s.text) {
+		switch s.text[at] {
+		case ' ', '\t', '\r', '\n':
+			at++
+		case '#':
+			at = s.lineEnd(at)
+		case ',':
+			return sheet.Span{Start: at, End: at + 1}, true
+		default:
+			return sheet.Span{}, false
+		}
+	}
+	return sheet.Span{}, false
 }
 
 // insert writes a step of its own before step n, or behind the last where n
@@ -237,7 +290,7 @@ func (s *script) drop(n int) ([]byte, error) {
 		return nil, err
 	}
 	if s.list.Form == sheet.FormList {
-		return spliced(s.text, []splice{s.listed(node.Whole, s.steps, node)}), nil
+		return spliced(s.text, s.unlisted(s.steps, []*sheet.Node{node})), nil
 	}
 	if node.Parted {
 		return nil, fmt.Errorf("step %d is written in pieces", n)

@@ -3,6 +3,8 @@ package mend
 import (
 	"strings"
 	"testing"
+
+	"github.com/BurntSushi/toml"
 )
 
 const plainSheet = `format = 1 # head
@@ -143,3 +145,50 @@ func TestEditsThatCannotBeMadeAreRefused(t *testing.T) {
 }
 
 func second(_ []byte, err error) error { return err }
+
+// Steps may be written as a list between brackets: what is taken out takes one
+// comma along and no comment.
+func TestWhatIsTakenOutOfAListTakesOneCommaAndNoComment(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		n    int
+		keys []string // of step n; none: the step itself
+		want string
+	}{
+		{`step = [{a=1}, {b=1}, {c=1}]`, 1, nil, `step = [{b=1}, {c=1}]`},
+		{`step = [{a=1}, {b=1}, {c=1}]`, 2, nil, `step = [{a=1}, {c=1}]`},
+		{`step = [{a=1}, {b=1}, {c=1}]`, 3, nil, `step = [{a=1}, {b=1}]`},
+		{"step = [{a=1},]", 1, nil, "step = []"},
+		{"step = [{a=1}]", 1, nil, "step = []"},
+		{"step = [\n  {a=1},\n  {b=1},\n]", 1, nil, "step = [\n  {b=1},\n]"},
+		{"step = [\n  {a=1},\n  {b=1}\n]", 2, nil, "step = [\n  {a=1}\n]"},
+		{"step = [\r\n  {a=1},\r\n  {b=1},\r\n]", 2, nil, "step = [\r\n  {a=1},\r\n]"},
+		{"step = [\n{a=1},\n# keep\n{b=1},\n]", 1, nil, "step = [\n# keep\n{b=1},\n]"},
+		{"step = [\n{a=1},\n# keep\n{b=1},\n]", 2, nil, "step = [\n{a=1},\n# keep\n]"},
+		{"step = [\n{a=1}, # first\n{b=1}, # second\n]", 2, nil, "step = [\n{a=1}, # first\n# second\n]"},
+		{"step = [\n{a=1} # x\n, # y\n{b=1} # z\n]", 2, nil, "step = [\n{a=1} # x\n# y\n # z\n]"},
+		{"step = [\n{a=1}\n# before, with a comma\n, # behind\n]", 1, nil, "step = [\n# before, with a comma\n# behind\n]"},
+		{`step = [{do="x", a=1, for="1 h"}]`, 1, []string{"do", "for"}, `step = [{a=1}]`},
+		{`step = [{a=1, do="x", for="1 h"}]`, 1, []string{"do", "for"}, `step = [{a=1}]`},
+		{`step = [{ do="x", for="1 h", a = 1 }]`, 1, []string{"do", "for"}, `step = [{ a = 1 }]`},
+		{`step = [{a.b=1, x=2, a.c=3, do=4, for=5}]`, 1, []string{"do", "for"}, `step = [{a.b=1, x=2, a.c=3}]`},
+		{`step = [{do=1, a.b=1, for=2, x=2, a.c=3}]`, 1, []string{"do", "for"}, `step = [{a.b=1, x=2, a.c=3}]`},
+	} {
+		s, err := newScript("x.toml", []byte(c.text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []byte
+		if c.keys == nil {
+			got, err = s.drop(c.n)
+		} else {
+			got, err = s.write(c.n, nil, c.keys)
+		}
+		if err != nil || string(got) != c.want {
+			t.Errorf("%q, %d %v: got %q (%v), want %q", c.text, c.n, c.keys, got, err, c.want)
+		}
+		if err := toml.Unmarshal(got, &map[string]any{}); err != nil {
+			t.Errorf("%q is no longer TOML: %v", got, err)
+		}
+	}
+}
