@@ -38,10 +38,10 @@ func Significant(v float64, digits int) float64 {
 	}
 	// By a power of ten that is exact, which a whole number divided by gives the
 	// nearest there is; only near a half does the product's own error matter.
-	if up := digits - 1 - int(math.Floor(math.Log10(math.Abs(v)))); up >= 0 && up < len(tens) && digits <= 12 {
+	if up := digits - 1 - magnitude(math.Abs(v)); up >= 0 && up < len(tens) && digits <= 12 {
 		scaled := v * tens[up]
 		whole := math.Round(scaled)
-		if math.Abs(math.Abs(scaled-whole)-0.5) > 1e-3 && math.Abs(whole) < math.Pow10(digits) {
+		if abs := math.Abs(whole); math.Abs(math.Abs(scaled-whole)-0.5) > 1e-3 && tens[digits-1] <= abs && abs < tens[digits] {
 			return whole / tens[up]
 		}
 	}
@@ -50,6 +50,21 @@ func Significant(v float64, digits int) float64 {
 		return v
 	}
 	return r
+}
+
+// magnitude is the power of ten of a number's first digit, but for the last bit
+// of what lies below 0.1: of 2^e it is e times the logarithm of 2, and of what
+// lies between that and 2^(e+1) it is that or one more.
+func magnitude(v float64) int {
+	_, exp := math.Frexp(v)
+	m := int(math.Floor(float64(exp-1) * (math.Ln2 / math.Ln10)))
+	switch next := m + 1; {
+	case next >= len(tens) || -next >= len(tens):
+		return m
+	case next >= 0 && v >= tens[next], next < 0 && v*tens[-next] >= 1:
+		return next
+	}
+	return m
 }
 
 // tens are the powers of ten that a float64 holds exactly.
@@ -64,11 +79,8 @@ func Format(iv Interval, dim Dimension, unit string) string {
 	if !ok {
 		u, _ = findUnit(dim, dim.Canonical())
 	}
-	in := func(v float64) string {
-		c, _ := Convert(v, dim, u.name)
-		return FormatNumber(c)
-	}
-	noLeast := in(iv.Lo) == "0"
+	lo := FormatNumber(u.of(iv.Lo))
+	noLeast := lo == "0"
 	switch dim {
 	case Temperature:
 		noLeast = iv.Lo <= absoluteZero
@@ -79,10 +91,12 @@ func Format(iv Interval, dim Dimension, unit string) string {
 	case iv.IsOpen() && noLeast:
 		return "any"
 	case iv.IsOpen():
-		lo := in(iv.Lo)
 		return "at least " + lo + " " + spelledFor(u.name, lo)
 	}
-	lo, hi := in(iv.Lo), in(iv.Hi)
+	hi := lo
+	if iv.Hi != iv.Lo {
+		hi = FormatNumber(u.of(iv.Hi))
+	}
 	switch {
 	case lo == hi:
 		return trim(lo + " " + spelledFor(u.name, lo))

@@ -256,7 +256,7 @@ func (e *end) settle(dim Dimension, text, unitText string) error {
 	if !ok {
 		return noUnit(dim, text, unitText)
 	}
-	e.unit = u
+	e.unit = *u
 	e.value = u.canonical(e.figure)
 	switch {
 	case dim == Temperature && e.value < absoluteZero:

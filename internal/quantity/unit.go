@@ -3,6 +3,7 @@ package quantity
 import (
 	"math"
 	"math/big"
+	"slices"
 	"strings"
 )
 
@@ -158,25 +159,21 @@ func (d Dimension) Units() []string {
 
 // findUnit finds a unit of a dimension by any accepted spelling. Upper and
 // lower case are one: within one dimension no two units differ by case alone.
-func findUnit(dim Dimension, text string) (unit, bool) {
+func findUnit(dim Dimension, text string) (*unit, bool) {
+	all := units[dim]
 	// The printed spelling, as the program itself asks for it, needs no folding.
-	for _, u := range units[dim] {
-		if u.name == text {
-			return u, true
+	for i := range all {
+		if all[i].name == text {
+			return &all[i], true
 		}
 	}
 	text = plainUnit(text)
-	for _, u := range units[dim] {
-		for _, s := range u.spelled {
-			if s == text {
-				return u, true
-			}
-		}
-		if u.name == "" && text == "" {
-			return u, true
+	for i := range all {
+		if slices.Contains(all[i].spelled, text) || all[i].name == "" && text == "" {
+			return &all[i], true
 		}
 	}
-	return unit{}, false
+	return nil, false
 }
 
 // plainUnit folds case, inner spaces, and the two characters that cannot be
@@ -287,10 +284,15 @@ func Convert(v float64, dim Dimension, unit string) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
+	return u.of(v), true
+}
+
+// of is a canonical value in the unit.
+func (u *unit) of(v float64) float64 {
 	if math.IsInf(v, 0) || math.IsNaN(v) {
-		return v, true
+		return v
 	}
-	return v*u.fDiv/u.fMul + u.fOffset, true
+	return v*u.fDiv/u.fMul + u.fOffset
 }
 
 // ConvertMargin turns a difference of temperatures in °C into a temperature

@@ -309,7 +309,7 @@ type judge struct {
 	store    storage.Store
 	covers   map[string][]string
 	names    []string // the rules it has, sorted
-	reads    reads
+	reads    *reads
 
 	mu      sync.Mutex
 	queries map[string]rego.PreparedEvalQuery // by what they ask, see query

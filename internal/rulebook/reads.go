@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/open-policy-agent/opa/v1/ast"
 )
@@ -15,6 +16,9 @@ import (
 type reads struct {
 	files map[string]wordSet // by file, of the rules
 	lib   map[string]wordSet // by name, of the library
+
+	mu    sync.Mutex
+	known map[string]func(field string) bool // by files, see of
 }
 
 // wordSet is the words of a text that may name a field or a part of the library.
@@ -26,8 +30,8 @@ type wordSet map[string]bool
 var libraryPath = ast.MustParseTerm("data.guidecoat.lib")
 
 // readsOf looks through modules for the words in each.
-func readsOf(modules map[string]*ast.Module) reads {
-	out := reads{files: map[string]wordSet{}, lib: map[string]wordSet{}}
+func readsOf(modules map[string]*ast.Module) *reads {
+	out := &reads{known: map[string]func(string) bool{}, files: map[string]wordSet{}, lib: map[string]wordSet{}}
 	for file, m := range modules {
 		imports := wordSet{}
 		if slices.ContainsFunc(m.Imports, func(i *ast.Import) bool { return i.Alias != "" || !i.Path.Equal(libraryPath) }) {
@@ -115,7 +119,21 @@ func isWord(t *ast.Term) bool {
 
 // of tells of a field whether some files of rules can read it; it is nil where
 // all must be taken to be read.
-func (r reads) of(files []string) func(field string) bool {
+func (r *reads) of(files []string) func(field string) bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	key := strings.Join(files, "\n")
+	keep, ok := r.known[key]
+	if !ok {
+		keep = r.look(files)
+		if len(r.known) < queriesMost {
+			r.known[key] = keep
+		}
+	}
+	return keep
+}
+
+func (r *reads) look(files []string) func(field string) bool {
 	read := wordSet{}
 	var named []wordSet
 	for _, file := range files {

@@ -9,7 +9,7 @@ import (
 )
 
 // readsIn is what rules of these bodies can read beside this library.
-func readsIn(t *testing.T, library string, texts map[string]string) reads {
+func readsIn(t *testing.T, library string, texts map[string]string) *reads {
 	t.Helper()
 	modules := map[string]*ast.Module{"lib/lib.rego": ast.MustParseModule("package guidecoat.lib\n" + library)}
 	for file, text := range texts {

@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"guidecoat/internal/printable"
 )
@@ -110,8 +111,12 @@ func (d *Document) finish() {
 	d.noteCompared()
 }
 
-// fillLists puts an empty list or map in the place of every nil one.
+// fillLists puts an empty list or map in the place of every nil one. What holds
+// neither is not looked into.
 func fillLists(v reflect.Value) {
+	if !holdsLists(v.Type()) {
+		return
+	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		if !v.IsNil() {
@@ -125,12 +130,18 @@ func fillLists(v reflect.Value) {
 		if v.IsNil() {
 			v.Set(reflect.MakeSlice(v.Type(), 0, 0))
 		}
+		if !holdsLists(v.Type().Elem()) {
+			return
+		}
 		for i := range v.Len() {
 			fillLists(v.Index(i))
 		}
 	case reflect.Map:
 		if v.IsNil() {
 			v.Set(reflect.MakeMap(v.Type()))
+		}
+		if !holdsLists(v.Type().Elem()) {
+			return
 		}
 		for _, k := range v.MapKeys() {
 			filled := reflect.New(v.Type().Elem()).Elem()
@@ -139,4 +150,26 @@ func fillLists(v reflect.Value) {
 			v.SetMapIndex(k, filled)
 		}
 	}
+}
+
+var listHolders sync.Map // reflect.Type to bool
+
+// holdsLists tells whether a type is a list or a map, or holds one.
+func holdsLists(t reflect.Type) bool {
+	if known, ok := listHolders.Load(t); ok {
+		return known.(bool)
+	}
+	holds := false
+	switch t.Kind() {
+	case reflect.Slice, reflect.Map:
+		holds = true
+	case reflect.Pointer:
+		holds = holdsLists(t.Elem())
+	case reflect.Struct:
+		for i := range t.NumField() {
+			holds = holds || holdsLists(t.Field(i).Type)
+		}
+	}
+	listHolders.Store(t, holds)
+	return holds
 }

@@ -293,7 +293,7 @@ func (b *builder) head() {
 		year := p.Year.Value
 		d.Panel.Year = &year
 	}
-	d.Limits = b.lim.document()
+	d.Limits = b.lim.documentOf(b.s.Work)
 }
 
 // looks are the ready-made views that rules ask for most.
