@@ -175,48 +175,64 @@ func (p *program) judgeFiles(ctx context.Context, files []source, folders []stri
 		jobs = runtime.GOMAXPROCS(0)
 	}
 	// Each file once, in a slot of its own, however often the paths name it.
-	first := map[source]int{}
+	once := map[source]int{}
 	var work []int
 	for i, f := range files {
-		if _, ok := first[f]; !ok {
-			first[f] = i
+		if _, ok := once[f]; !ok {
+			once[f] = i
 			work = append(work, i)
 		}
 	}
 	out, isSheet := make([]report.Judged, len(files)), make([]bool, len(files))
-	if len(work) > fewSheets {
-		// Many sheets break most rules between them. What hinders it is told with the first sheet.
-		_ = b.book.Ready(ctx)
-	}
 	told := p.progress(flags.quiet, sheetsDone)
 	var done atomic.Int64
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for range min(jobs, len(work)) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				out[i], isSheet[i] = b.one(ctx, files[i], flags)
-				told.set(int(done.Add(1)), len(work))
-			}
-		}()
+	judge := func(i int, o *opened) {
+		out[i], isSheet[i] = b.judge(ctx, o, flags)
+		told.set(int(done.Add(1)), len(work))
 	}
-	for _, i := range work {
-		next <- i
+	// The first are opened before any is judged, so that the rules they need are compiled together.
+	first, rest := work[:min(len(work), openedFirst)], work[min(len(work), openedFirst):]
+	open := make([]*opened, len(first))
+	atATime(jobs, len(first), func(k int) { open[k] = b.open(files[first[k]]) })
+	var docs []*stack.Document
+	for _, o := range open {
+		if o.doc != nil {
+			docs = append(docs, o.doc)
+		}
 	}
-	close(next)
-	wg.Wait()
+	_ = b.book.ReadyFor(ctx, docs) // what hinders it is told with the first sheet
+	atATime(jobs, len(first), func(k int) {
+		judge(first[k], open[k])
+		open[k] = nil
+	})
+	atATime(jobs, len(rest), func(k int) { judge(rest[k], b.open(files[rest[k]])) })
 	told.done()
 	for i, f := range files {
-		out[i], isSheet[i] = out[first[f]], isSheet[first[f]]
+		out[i], isSheet[i] = out[once[f]], isSheet[once[f]]
 	}
 	return sheetsOf(files, out, isSheet)
 }
 
-// fewSheets is how many sheets are judged by the rules each of them needs; for
-// more the whole rulebook is compiled at once.
-const fewSheets = 3
+// openedFirst is how many sheets are opened before the first is judged.
+const openedFirst = 16
+
+// atATime does n things, so many of them at a time.
+func atATime(jobs, n int, do func(i int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range min(jobs, n) {
+		wg.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
 
 // bench is what judging calls for under some flags; its reader is to be closed.
 func (p *program) bench(flags *judgingFlags, folders []string) (*bench, error) {
@@ -235,43 +251,70 @@ func (p *program) bench(flags *judgingFlags, folders []string) (*bench, error) {
 	return &bench{reader: reader, book: book, today: today, text: p.fileText, houses: map[string]*houseRules{}}, nil
 }
 
-// one judges one file, if it is a sheet or was named as one. A fault inside is
-// told of that sheet and no other.
-func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j report.Judged, isSheet bool) {
-	j.File, isSheet = f.name, true
-	defer func() {
-		if r := recover(); r != nil {
-			j = report.Judged{File: f.name, Problems: []sheet.Problem{{Place: sheet.Place{File: f.name},
-				Message: fmt.Sprintf("a fault inside the program, so this sheet was not judged: %v; please report the sheet", r)}}}
-		}
-	}()
+// opened is a file read and, where it is a sheet, carried out.
+type opened struct {
+	file    source
+	sheet   *sheet.Sheet
+	doc     *stack.Document // nil: not to be judged
+	isSheet bool            // or was named as one
+	judged  report.Judged   // what can be told of it so far
+}
+
+// open reads one file, and carries it out if it is a sheet.
+func (b *bench) open(f source) (o *opened) {
+	o = &opened{file: f, isSheet: true, judged: report.Judged{File: f.name}}
+	defer o.rescue()
 	if f.problem != "" {
-		j.Problems = []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: f.problem}}
-		return j, true
+		o.judged.Problems = []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: f.problem}}
+		return o
 	}
 	s, isSheet, problems := b.read(f)
-	if len(problems) > 0 || !isSheet {
-		j.Problems = problems
-		return j, isSheet
+	o.isSheet = isSheet
+	if o.judged.Problems = problems; len(problems) > 0 || !isSheet {
+		return o
 	}
-	j.Sheet, j.Title = s, s.Title.Value
-	doc, problems := stack.Build(s)
-	if len(problems) > 0 {
-		j.Problems = problems
-		return j, true
+	o.sheet, o.judged.Sheet, o.judged.Title = s, s, s.Title.Value
+	if o.doc, problems = stack.Build(s); len(problems) > 0 {
+		o.doc, o.judged.Problems = nil, problems
 	}
+	return o
+}
+
+// rescue tells of a fault inside with that sheet and no other.
+func (o *opened) rescue() {
+	if r := recover(); r != nil {
+		o.doc = nil
+		o.judged = report.Judged{File: o.file.name, Problems: []sheet.Problem{{Place: sheet.Place{File: o.file.name},
+			Message: fmt.Sprintf("a fault inside the program, so this sheet was not judged: %v; please report the sheet", r)}}}
+	}
+}
+
+// judge judges one opened file.
+func (b *bench) judge(ctx context.Context, o *opened, flags *judgingFlags) (report.Judged, bool) {
+	if o.doc != nil {
+		func() {
+			defer o.rescue()
+			b.judgeSheet(ctx, o, flags)
+		}()
+	}
+	return o.judged, o.isSheet
+}
+
+func (b *bench) judgeSheet(ctx context.Context, o *opened, flags *judgingFlags) {
+	j, s, doc := &o.judged, o.sheet, o.doc
+	var problems []sheet.Problem
 	j.Doc = doc
 	j.Result, j.House, problems = b.verdicts(ctx, s, doc, flags.rules)
 	if len(problems) > 0 {
 		j.Doc, j.Problems = nil, problems
-		return j, true
+		return
 	}
 	if flags.as == "sarif" && len(j.Result.Findings) > 0 {
-		if text := b.text(f.name); text != nil {
-			fixes, err := b.mender(flags.rules).Offers(ctx, f.name, text)
+		if text := b.text(o.file.name); text != nil {
+			fixes, err := b.mender(flags.rules).Offers(ctx, o.file.name, text)
 			if err != nil {
-				j.Doc, j.Problems = nil, []sheet.Problem{{Place: sheet.Place{File: f.name}, Message: "the edits of this sheet could not be proved: " + err.Error()}}
-				return j, true
+				j.Doc, j.Problems = nil, []sheet.Problem{{Place: sheet.Place{File: o.file.name}, Message: "the edits of this sheet could not be proved: " + err.Error()}}
+				return
 			}
 			j.Fixes = fixes
 		}
@@ -287,7 +330,6 @@ func (b *bench) one(ctx context.Context, f source, flags *judgingFlags) (j repor
 		}
 		j.Doc, j.Sheet = doc.Brief(pairs), nil
 	}
-	return j, true
 }
 
 // read reads a file: a named one is to be a sheet, one that was come upon may be.

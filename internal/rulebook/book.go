@@ -327,6 +327,23 @@ func (b *Book) Ready(ctx context.Context) error {
 	return err
 }
 
+// ReadyFor compiles the rules that some stacks can make speak. Whoever will judge
+// several calls it beforehand with as many as are at hand, so that it is done
+// once for all of them; nobody has to.
+func (b *Book) ReadyFor(ctx context.Context, docs []*stack.Document) error {
+	var all []string
+	for _, doc := range docs {
+		names, err := b.needed(doc)
+		if err != nil {
+			return err
+		}
+		all = append(all, names...)
+	}
+	slices.Sort(all)
+	_, err := b.judgeOf(ctx, slices.Compact(all))
+	return err
+}
+
 // judgeOf is a judge that has at least the named rules.
 func (b *Book) judgeOf(ctx context.Context, names []string) (*judge, error) {
 	return b.judges.with(names, func(names []string) (*judge, error) { return b.compile(context.WithoutCancel(ctx), names) }, b.names)

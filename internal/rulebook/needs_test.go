@@ -341,9 +341,9 @@ func TestNeedsThatCanNeverBeRightAreRefused(t *testing.T) {
 func TestJudgesAreCompiledInPartsFirstAndThenInWhole(t *testing.T) {
 	js := &judges{}
 	var compiled []string
-	all := []string{"a", "b", "c", "d"}
-	with := func(names ...string) *judge {
-		j, err := js.with(names, func(names []string) (*judge, error) {
+	all := strings.Split("abcdefgh", "")
+	with := func(names string) *judge {
+		j, err := js.with(strings.Split(names, ""), func(names []string) (*judge, error) {
 			compiled = append(compiled, strings.Join(names, ""))
 			return &judge{names: names}, nil
 		}, all)
@@ -352,18 +352,24 @@ func TestJudgesAreCompiledInPartsFirstAndThenInWhole(t *testing.T) {
 		}
 		return j
 	}
-	with("a", "b")
+	with("ab")
 	with("b")
-	with("c")
+	if j := with("c"); len(j.names) != 3 {
+		t.Errorf("the second judge has only %v", j.names)
+	}
 	with("a")
-	if j := with("a", "d"); len(j.names) != 4 {
+	if j := with("ad"); len(j.names) != len(all) {
 		t.Errorf("the third judge has only %v", j.names)
 	}
-	with("d")
-	if got := strings.Join(compiled, " "); got != "ab c abcd" {
+	with("h")
+	if got := strings.Join(compiled, " "); got != "ab abc abcdefgh" {
 		t.Errorf("compiled were %s", got)
 	}
-	if len(js.parts) != 0 {
-		t.Error("parts are kept though the whole is there")
+	if js.part != nil {
+		t.Error("a part is kept though the whole is there")
+	}
+	js, compiled = &judges{}, nil
+	if j := with("abcde"); len(j.names) != len(all) {
+		t.Errorf("most of the rules are wanted, and compiled are %v", j.names)
 	}
 }
