@@ -71,6 +71,7 @@ type field struct {
 	index     int
 	key       *ast.Term
 	omitEmpty bool
+	sub       *shape // of a struct
 }
 
 // shape is what is known of a struct type: worked out once a type.
@@ -118,7 +119,11 @@ func shapeOf(t reflect.Type) *shape {
 		if options != "" && options != "omitempty" {
 			s.json = true
 		}
-		s.fields = append(s.fields, field{index: i, key: ast.StringTerm(name), omitEmpty: options == "omitempty"})
+		added := field{index: i, key: ast.StringTerm(name), omitEmpty: options == "omitempty"}
+		if f.Type.Kind() == reflect.Struct {
+			added.sub = shapeOf(f.Type)
+		}
+		s.fields = append(s.fields, added)
 		s.small = s.small && short(f.Type)
 	}
 	if t.Implements(jsonMarshaler) || reflect.PointerTo(t).Implements(jsonMarshaler) {
@@ -345,7 +350,7 @@ func appendKey(b []byte, s *shape, v reflect.Value) []byte {
 		case reflect.String:
 			b = appendWord(b, fv.String())
 		case reflect.Struct:
-			b = appendKey(b, shapeOf(fv.Type()), fv)
+			b = appendKey(b, f.sub, fv)
 		case reflect.Slice:
 			n := fv.Len()
 			if fv.IsNil() {

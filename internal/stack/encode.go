@@ -107,69 +107,88 @@ func writeValue(w *bufio.Writer, v reflect.Value, indent string) error {
 // it is null, and every card names the typical numbers that were leaned on.
 func (d *Document) finish() {
 	d.sums()
-	fillLists(reflect.ValueOf(d).Elem())
+	listsOf(reflect.TypeFor[Document]()).fill(reflect.ValueOf(d).Elem()) // those that are nil
 	d.noteCompared()
 }
 
-// fillLists puts an empty list or map in the place of every nil one. What holds
-// neither is not looked into.
-func fillLists(v reflect.Value) {
-	if !holdsLists(v.Type()) {
-		return
-	}
+// lists is where in a type lists and maps are, so that what holds none is not
+// looked into.
+type lists struct {
+	fields []int // of a struct, those that hold some
+	of     []*lists
+	within *lists // of a list, a map or a pointer: what its elements hold, nil for nothing
+}
+
+// fill puts an empty list or map in the place of every nil one.
+func (l *lists) fill(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Pointer:
 		if !v.IsNil() {
-			fillLists(v.Elem())
+			l.within.fill(v.Elem())
 		}
 	case reflect.Struct:
-		for i := range v.NumField() {
-			fillLists(v.Field(i))
+		for i, n := range l.fields {
+			l.of[i].fill(v.Field(n))
 		}
 	case reflect.Slice:
 		if v.IsNil() {
 			v.Set(reflect.MakeSlice(v.Type(), 0, 0))
 		}
-		if !holdsLists(v.Type().Elem()) {
-			return
-		}
-		for i := range v.Len() {
-			fillLists(v.Index(i))
+		for i := 0; l.within != nil && i < v.Len(); i++ {
+			l.within.fill(v.Index(i))
 		}
 	case reflect.Map:
 		if v.IsNil() {
 			v.Set(reflect.MakeMap(v.Type()))
 		}
-		if !holdsLists(v.Type().Elem()) {
+		if l.within == nil {
 			return
 		}
 		for _, k := range v.MapKeys() {
 			filled := reflect.New(v.Type().Elem()).Elem()
 			filled.Set(v.MapIndex(k))
-			fillLists(filled)
+			l.within.fill(filled)
 			v.SetMapIndex(k, filled)
 		}
 	}
 }
 
-var listHolders sync.Map // reflect.Type to bool
+var listsKnown sync.Map // reflect.Type to *lists
+
+func listsOf(t reflect.Type) *lists {
+	if known, ok := listsKnown.Load(t); ok {
+		return known.(*lists)
+	}
+	l := &lists{}
+	switch t.Kind() {
+	case reflect.Struct:
+		for i := range t.NumField() {
+			if of := t.Field(i).Type; holdsLists(of) {
+				l.fields, l.of = append(l.fields, i), append(l.of, listsOf(of))
+			}
+		}
+	case reflect.Slice, reflect.Map, reflect.Pointer:
+		if holdsLists(t.Elem()) {
+			l.within = listsOf(t.Elem())
+		}
+	}
+	listsKnown.Store(t, l)
+	return l
+}
 
 // holdsLists tells whether a type is a list or a map, or holds one.
 func holdsLists(t reflect.Type) bool {
-	if known, ok := listHolders.Load(t); ok {
-		return known.(bool)
-	}
-	holds := false
 	switch t.Kind() {
 	case reflect.Slice, reflect.Map:
-		holds = true
+		return true
 	case reflect.Pointer:
-		holds = holdsLists(t.Elem())
+		return holdsLists(t.Elem())
 	case reflect.Struct:
 		for i := range t.NumField() {
-			holds = holds || holdsLists(t.Field(i).Type)
+			if holdsLists(t.Field(i).Type) {
+				return true
+			}
 		}
 	}
-	listHolders.Store(t, holds)
-	return holds
+	return false
 }
