@@ -32,6 +32,7 @@ place, and knows them again after lines have moved and steps were put in.`,
 			if err != nil {
 				return err
 			}
+			flags.known = known != baselineFlags{}
 			sheets, err := p.judge(c.Context(), args, &flags)
 			if err != nil {
 				return err

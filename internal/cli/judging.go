@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -34,6 +33,7 @@ type judgingFlags struct {
 	jobs                                 int
 	ways                                 []string // that --as may name
 	brief                                bool     // keep of each stack only what a report reads
+	known                                bool     // findings are looked up in a baseline, or put into one
 }
 
 // add adds the flags; as are the ways the command prints, all of them when none is named.
@@ -320,15 +320,7 @@ func (b *bench) judgeSheet(ctx context.Context, o *opened, flags *judgingFlags) 
 		}
 	}
 	if flags.brief {
-		var pairs []stack.Pair
-		for _, f := range slices.Concat(j.Result.Findings, j.Result.Waived) {
-			zone := ""
-			if f.Zone != nil {
-				zone = *f.Zone
-			}
-			pairs = append(pairs, stack.Pair{Upper: f.Upper, Lower: f.Lower, Zone: zone})
-		}
-		j.Doc, j.Sheet = doc.Brief(pairs), nil
+		j.Doc, j.Sheet = doc.Brief(flags.known || flags.as == "sarif"), nil
 	}
 }
 

@@ -13,7 +13,6 @@ import (
 
 	"guidecoat/internal/printable"
 	"guidecoat/internal/rulebook"
-	"guidecoat/internal/stack"
 )
 
 // TextOptions says how a report looks on a terminal.
@@ -245,7 +244,7 @@ func (t *textWriter) finding(j Judged, f rulebook.Finding) {
 		}
 		return
 	}
-	t.pair(j.Doc, f)
+	t.pair(f)
 	t.line("")
 	t.note("why", f.Why)
 	t.note("do", f.Remedy)
@@ -342,31 +341,19 @@ func (t *textWriter) note(label, text string) {
 }
 
 // pair draws the two films a finding is about, as they lie.
-func (t *textWriter) pair(d *stack.Document, f rulebook.Finding) {
-	if d == nil || f.Upper == "" || f.Lower == "" {
+func (t *textWriter) pair(f rulebook.Finding) {
+	if f.Pair == nil {
 		return
-	}
-	upper, ok := d.LayersByID[f.Upper]
-	if !ok {
-		return
-	}
-	lower, ok := d.LayersByID[f.Lower]
-	if !ok {
-		return
-	}
-	zone := ""
-	if len(f.Zones) > 0 {
-		zone = f.Zones[0]
 	}
 	mark := "╳ here: " + f.Defect
 	if f.Certainty == "may" {
 		mark = "? here: " + f.Defect + " may come"
 	}
 	t.line("")
-	t.film("┌ ", upper, zone)
+	t.film("┌ ", f.Pair.Upper)
 	t.line(strings.Repeat(" ", indentVerdict) + t.gradeInk(f.Grade)(printable.Visible(mark)))
-	t.film("└ ", lower, zone)
-	if below := beneath(d, lower, zone); below != "" {
+	t.film("└ ", f.Pair.Lower)
+	if below := f.Pair.Beneath; below != "" {
 		t.line(strings.Repeat(" ", indentVerdict+2) + printable.Visible(below))
 	}
 }
@@ -378,7 +365,7 @@ func (t *textWriter) gradeInk(grade string) func(a ...any) string {
 	return t.risk
 }
 
-func (t *textWriter) film(edge string, l stack.Layer, zone string) {
+func (t *textWriter) film(edge string, l rulebook.Film) {
 	name := printable.Visible(l.Name)
 	if room := t.o.Columns - indentVerdict - 2 - 26; printable.Width(name) > room {
 		name = printable.Wrap(name, room)[0]
@@ -389,27 +376,10 @@ func (t *textWriter) film(edge string, l stack.Layer, zone string) {
 	} else {
 		text = printable.Pad(text+"  was there", 45)
 	}
-	if !l.Substrate && !l.FilmLaid.Open {
-		text += "  " + l.FilmLaid.Text
+	if l.Laid != "" {
+		text += "  " + l.Laid
 	}
 	t.line(strings.Repeat(" ", indentVerdict) + edge + text)
-}
-
-// beneath names what the lower film itself lies on in this zone.
-func beneath(d *stack.Document, lower stack.Layer, zone string) string {
-	for _, c := range d.ContactsByUpper[lower.ID] {
-		if c.Zone == zone {
-			return c.LowerName
-		}
-	}
-	if lower.Existing {
-		for _, z := range d.Zones {
-			if z.Name == zone {
-				return z.Substrate
-			}
-		}
-	}
-	return ""
 }
 
 func (t *textWriter) foot(sheets []Judged) {

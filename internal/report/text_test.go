@@ -25,20 +25,14 @@ func exampleFinding() rulebook.Finding {
 		Safety: rulebook.Safety{Signal: "WARNING", Text: "Dust harms the lungs."}, Source: []string{"common practice"},
 		Related: []rulebook.Related{{File: "specs/door.toml", Line: 27, Column: 1, Text: "the primer"}},
 		Leaned:  []string{}, Mend: []rulebook.Edit{}, Upper: "6:filler", Lower: "3:etch", On: "dent/6:filler",
+		Pair: &rulebook.Pair{Upper: rulebook.Film{Name: "body filler", Step: 6, Laid: "2 mm"},
+			Lower: rulebook.Film{Name: "etch (one-part acid primer)", Step: 3, Laid: "0.4 mil"}, Beneath: "mild steel"},
 	}
 }
 
 func exampleJudged() Judged {
-	laid := func(text string) stack.Measure { v := 1.0; return stack.Measure{Lo: 1, Hi: &v, Text: text} }
-	upper := stack.Layer{ID: "6:filler", Name: "body filler", Step: 6, FilmLaid: laid("2 mm")}
-	lower := stack.Layer{ID: "3:etch", Name: "etch (one-part acid primer)", Step: 3, FilmLaid: laid("0.4 mil")}
-	return Judged{File: "specs/door.toml", Title: "Door", Doc: &stack.Document{
-		LayersByID: map[string]stack.Layer{upper.ID: upper, lower.ID: lower},
-		ContactsByUpper: map[string][]stack.Contact{
-			lower.ID: {{Zone: "dent", LowerName: "mild steel"}},
-		},
-		Steps: make([]stack.Step, 8),
-	}, Result: rulebook.Result{Findings: []rulebook.Finding{exampleFinding()}}}
+	return Judged{File: "specs/door.toml", Title: "Door", Doc: &stack.Document{Steps: make([]stack.Step, 8)},
+		Result: rulebook.Result{Findings: []rulebook.Finding{exampleFinding()}}}
 }
 
 func text(t *testing.T, o TextOptions, sheets ...Judged) string {

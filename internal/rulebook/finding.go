@@ -91,6 +91,20 @@ type Finding struct {
 	Lower  string      `json:"-"`
 	Place  sheet.Place `json:"-"`
 	People bool        `json:"-"` // of the people family: its caution prints even when waived
+	Pair   *Pair       `json:"-"` // the two films, where it rests on two
+}
+
+// Pair is the two films that a finding rests on, as they lie in its first zone.
+type Pair struct {
+	Upper, Lower Film
+	Beneath      string // what the lower lies on; "" for nothing
+}
+
+// Film is what a report says of a film.
+type Film struct {
+	Name string
+	Step int    // that laid it; 0 for what was there before the sheet
+	Laid string // how thick, dry; "" where that is not known, and for the metal
 }
 
 // Applied is the waiver that set a finding aside.

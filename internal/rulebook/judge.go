@@ -401,7 +401,47 @@ func (j joining) finding(m merged) (Finding, error) {
 	f.File, f.Line, f.Column = f.Place.File, f.Place.Line, f.Place.Column
 	f.EndLine, f.EndColumn = f.Place.EndLine, f.Place.EndColumn
 	f.Related = j.related(m, f)
+	f.Pair = j.pair(f)
 	return f, nil
+}
+
+// pair is the two films of a finding, or nil where it does not rest on two.
+func (j joining) pair(f Finding) *Pair {
+	upper, above := j.doc.LayersByID[f.Upper]
+	lower, below := j.doc.LayersByID[f.Lower]
+	if !above || !below {
+		return nil
+	}
+	zone := ""
+	if f.Zone != nil {
+		zone = *f.Zone
+	}
+	return &Pair{filmOf(upper), filmOf(lower), j.beneath(lower, zone)}
+}
+
+func filmOf(l stack.Layer) Film {
+	out := Film{Name: l.Name, Step: l.Step}
+	if !l.Substrate && !l.FilmLaid.Open {
+		out.Laid = l.FilmLaid.Text
+	}
+	return out
+}
+
+// beneath names what a film lies on in a zone.
+func (j joining) beneath(l stack.Layer, zone string) string {
+	for _, c := range j.doc.ContactsByUpper[l.ID] {
+		if c.Zone == zone {
+			return c.LowerName
+		}
+	}
+	if l.Existing {
+		for _, z := range j.doc.Zones {
+			if z.Name == zone {
+				return z.Substrate
+			}
+		}
+	}
+	return ""
 }
 
 // related is the other places a finding rests on, with words: the film beneath,
