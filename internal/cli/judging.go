@@ -193,17 +193,24 @@ func (p *program) judgeFiles(ctx context.Context, files []source, folders []stri
 	// The first are opened before any is judged, so that the rules they need are compiled together.
 	first, rest := work[:min(len(work), openedFirst)], work[min(len(work), openedFirst):]
 	open := make([]*opened, len(first))
-	atATime(jobs, len(first), func(k int) { open[k] = b.open(files[first[k]]) })
+	atATime(jobs, len(first), func(k int) {
+		if open[k] = b.open(files[first[k]]); open[k].large() {
+			judge(first[k], open[k])
+			open[k] = nil // not kept beside others like it
+		}
+	})
 	var docs []*stack.Document
 	for _, o := range open {
-		if o.doc != nil {
+		if o != nil && o.doc != nil {
 			docs = append(docs, o.doc)
 		}
 	}
 	_ = b.book.ReadyFor(ctx, docs) // what hinders it is told with the first sheet
 	atATime(jobs, len(first), func(k int) {
-		judge(first[k], open[k])
-		open[k] = nil
+		if open[k] != nil {
+			judge(first[k], open[k])
+			open[k] = nil
+		}
 	})
 	atATime(jobs, len(rest), func(k int) { judge(rest[k], b.open(files[rest[k]])) })
 	told.done()
@@ -278,6 +285,11 @@ func (b *bench) open(f source) (o *opened) {
 		o.doc, o.judged.Problems = nil, problems
 	}
 	return o
+}
+
+// large tells whether a stack takes more than some MB.
+func (o *opened) large() bool {
+	return o.doc != nil && len(o.doc.Contacts)+len(o.doc.Touches)+len(o.doc.Abrasions) > 1000
 }
 
 // rescue tells of a fault inside with that sheet and no other.

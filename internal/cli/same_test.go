@@ -8,6 +8,8 @@ import (
 
 	"guidecoat/internal/generate"
 	"guidecoat/internal/raced"
+	"guidecoat/internal/sheet"
+	"guidecoat/internal/stack"
 )
 
 // The same sheets give the same bytes: twice, on one core and on many, and
@@ -44,4 +46,42 @@ func TestManySheetsGiveTheSameBytesHoweverManyAreJudgedAtATime(t *testing.T) {
 	if alone != all {
 		t.Error("sheets judged one by one say something else than judged together")
 	}
+}
+
+// A large stack is not kept beside others until all are opened: it is judged at
+// once, and says the same.
+func TestALargeSheetAmongTheFirstSaysWhatItSaysAlone(t *testing.T) {
+	dir := t.TempDir()
+	large := generate.Sheet(7, generate.Options{Steps: 120, Zones: 30})
+	if d := stackOf(t, large); !(&opened{doc: d}).large() {
+		t.Fatalf("%d contacts, %d touches and %d abrasions are not large", len(d.Contacts), len(d.Touches), len(d.Abrasions))
+	}
+	for name, text := range map[string]string{"a.toml": generate.Sheet(1, generate.Options{}), "b.toml": large, "c.toml": generate.Sheet(2, generate.Options{})} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	alone := ""
+	for _, name := range []string{"a.toml", "b.toml", "c.toml"} {
+		_, out, _ := run(t, dir, "inspect", "--quiet", name)
+		alone += out
+	}
+	for _, jobs := range []string{"1", "3"} {
+		if _, out, errs := run(t, dir, "inspect", "--quiet", "--jobs", jobs, "."); out != alone || errs != "" {
+			t.Errorf("--jobs %s: %d bytes, and one by one %d; %s", jobs, len(out), len(alone), errs)
+		}
+	}
+}
+
+func stackOf(t *testing.T, text string) *stack.Document {
+	t.Helper()
+	s, problems := sheet.ReadText(sheet.Options{NoHouse: true}, "large.toml", []byte(text))
+	if problems != nil {
+		t.Fatal(problems)
+	}
+	d, problems := stack.Build(s)
+	if problems != nil {
+		t.Fatal(problems)
+	}
+	return d
 }
