@@ -86,25 +86,42 @@ func FuzzMend(f *testing.F) {
 	m := mender(f)
 	m.Budget = 8
 	f.Fuzz(func(t *testing.T, text []byte) {
-		if len(text) > 6000 || bytes.Count(text, []byte("[[step]]")) > 20 {
-			return
+		if len(text) <= 6000 && bytes.Count(text, []byte("[[step]]")) <= 20 {
+			keepsPromises(t, m, text)
 		}
-		r, problems, err := m.Mend(context.Background(), "door.toml", text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if (r == nil) == (len(problems) == 0) {
-			t.Fatalf("a result: %v, and %d problems", r != nil, len(problems))
-		}
-		if r == nil {
-			return
-		}
-		if !bytes.Equal(r.Before, text) || (len(r.Edits) == 0) != bytes.Equal(r.After, text) {
-			t.Fatalf("%d edits, and the text changed: %v", len(r.Edits), !bytes.Equal(r.After, text))
-		}
-		if _, problems := m.Reader.ReadText("door.toml", r.After); len(problems) > 0 {
-			t.Fatalf("the mended sheet cannot be read: %+v", problems)
-		}
-		_ = r.Diff()
 	})
+}
+
+// FuzzMendValues mends sheets that mostly read, with values at the edge.
+func FuzzMendValues(f *testing.F) {
+	for seed := range uint64(30) {
+		f.Add(seed, seed*31, seed*17, seed*101, seed*7)
+	}
+	m := mender(f)
+	m.Budget = 8
+	f.Fuzz(func(t *testing.T, seed, at, with, at2, with2 uint64) {
+		keepsPromises(t, m, []byte(generate.Changed(seed, [2]uint64{at, with}, [2]uint64{at2, with2})))
+	})
+}
+
+// keepsPromises holds one mending to its promises.
+func keepsPromises(t *testing.T, m *Mender, text []byte) {
+	t.Helper()
+	r, problems, err := m.Mend(context.Background(), "door.toml", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if (r == nil) == (len(problems) == 0) {
+		t.Fatalf("a result: %v, and %d problems", r != nil, len(problems))
+	}
+	if r == nil {
+		return
+	}
+	if !bytes.Equal(r.Before, text) || (len(r.Edits) == 0) != bytes.Equal(r.After, text) {
+		t.Fatalf("%d edits, and the text changed: %v", len(r.Edits), !bytes.Equal(r.After, text))
+	}
+	if _, problems := m.Reader.ReadText("door.toml", r.After); len(problems) > 0 {
+		t.Fatalf("the mended sheet cannot be read: %+v", problems)
+	}
+	_ = r.Diff()
 }
