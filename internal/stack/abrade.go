@@ -86,9 +86,13 @@ func (b *builder) aged(f *film, st *sheet.Step, e *Abrasion) {
 	e.Age = &age
 	n := f.view.number("sand_after")
 	e.SandAfter = sp.held("least", n)
-	e.SandAfterBaked = b.rested(f, at)
-	if !e.SandAfterBaked {
+	sure, perhaps := b.rested(f, at)
+	e.SandAfterBaked = sure
+	if !sure {
 		e.SandSlowed = b.clock.slowed(f.view, sp, n)
+	}
+	if perhaps {
+		e.SandAfter, e.SandSlowed = e.SandAfter.perhaps(), e.SandSlowed.perhaps()
 	}
 	f.wants(st.N, e.SandAfter)
 	e.Settling = b.beneath(f, at).Settling
@@ -115,7 +119,8 @@ func (b *builder) settling(f *film, at int) *Settling {
 	if !n.ok || n.never {
 		return nil
 	}
-	s := &Settling{Baked: b.rested(f, at)}
+	sure, perhaps := b.rested(f, at)
+	s := &Settling{Baked: sure}
 	if _, top := f.view.film(); top.ok && f.laid.known && !f.laid.assumed {
 		leaned := append(append(append([]string{}, n.leaned...), top.leaned...), f.laid.leaned...)
 		switch {
@@ -133,6 +138,9 @@ func (b *builder) settling(f *film, at int) *Settling {
 	s.Age = sp.held("least", n)
 	if !s.Baked {
 		s.Slowed = b.clock.slowed(f.view, sp, n)
+	}
+	if perhaps {
+		s.Age, s.Slowed = s.Age.perhaps(), s.Slowed.perhaps()
 	}
 	return s
 }

@@ -246,7 +246,7 @@ func (b *builder) existing(id, kind string, written sheet.Amount, condition stri
 		return l
 	}
 	v := viewKind(kind, b.lim)
-	l := &layer{view: v, home: map[string]*zone{}, inBakes: map[string]bool{}, left: map[string]Measure{}}
+	l := &layer{view: v, home: map[string]*zone{}, inBakes: map[string]bool{}, mayBeIn: map[string]bool{}, left: map[string]Measure{}}
 	l.Layer = Layer{
 		ID: id, Kind: kind, Name: kind, Traits: v.traits(), Zones: []string{in}, Existing: !substrate, Substrate: substrate,
 		Condition: condition, Place: at, FilmLaid: openMeasure(quantity.Film, "mil"), LaidAt: measure(quantity.Interval{}, quantity.Time, "min"),

@@ -3,6 +3,7 @@ package stack
 import (
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/trade"
+	"slices"
 )
 
 // contact lays the film of a laying step on a zone and tells what it rests on.
@@ -151,15 +152,24 @@ func (b *builder) contactClock(c *Contact, low *film, l *layer, at int) {
 		c.DeadEnd = gap.held("most", dead.most())
 	}
 	low.wants(c.Step, c.RecoatLeast)
-	c.BakedFull = b.rested(low, at)
+	sure, perhaps := b.rested(low, at)
+	c.BakedFull = sure
 	if low.baked != nil {
 		c.Baked, c.BakeStep = true, low.baked.step
+	} else if low.perhaps != nil {
+		c.BakedPerhaps, c.BakeStep = true, low.perhaps.step
+	}
+	if perhaps {
+		c.RecoatLeast, c.RecoatLeastWarm = c.RecoatLeast.perhaps(), c.RecoatLeastWarm.perhaps()
 	}
 	if l.Traits.Class == "filler" || l.Kind == "polyester surfacer" {
 		n := v.fillAfter(l.Kind)
 		c.FillAfter = gap.held("least", n)
 		if !c.BakedFull {
 			c.FillSlowed = b.clock.slowed(v, gap, n)
+		}
+		if perhaps {
+			c.FillAfter, c.FillSlowed = c.FillAfter.perhaps(), c.FillSlowed.perhaps()
 		}
 		c.FillSanded = v.kind.FillSanded && n.source == "typical"
 		low.wants(c.Step, c.FillAfter)
@@ -195,6 +205,7 @@ func (b *builder) contactSurface(c *Contact, z *zone, low *film, l *layer, at in
 	c.Abrasions = append([]Grit{}, s.scratched...)
 	c.Sanded = s.sanded
 	c.Abraded = len(s.scratched) > 0 || s.tooth != nil && !low.Substrate
+	c.AbradedSinceBake = slices.ContainsFunc(s.scratched, func(g Grit) bool { return c.BakeStep > 0 && g.Step > c.BakeStep })
 	scratch, grip := s.coarsest(), s.finest()
 	coarse, fine := l.view.gritBeneath(low.Substrate)
 	if scratch != nil {
@@ -300,6 +311,7 @@ type ageKey struct {
 	lastStep int
 	laid     quantity.Interval
 	baked    *bakeRun
+	perhaps  *bakeRun
 }
 
 // beneath is a film's entry under a contact made at a position. Most zones that
@@ -308,7 +320,7 @@ func (b *builder) beneath(f *film, at int) Beneath {
 	if b.agesAt != at || b.ages == nil {
 		b.agesAt, b.ages = at, map[ageKey]Beneath{}
 	}
-	key := ageKey{f.layer, f.lastStep, f.laid.iv, f.baked}
+	key := ageKey{f.layer, f.lastStep, f.laid.iv, f.baked, f.perhaps}
 	x, ok := b.ages[key]
 	if !ok {
 		x = Beneath{

@@ -42,7 +42,8 @@ type Comparison struct {
 	Limit    Measure `json:"limit"`
 	// Sense: "least" (measured should be at least limit) or "most" (at most limit).
 	Sense string `json:"sense"`
-	// Over is measured ÷ limit at its extreme pairings; {0, null} when measured is open.
+	// Over is measured ÷ limit at its extreme pairings; {0, null} when measured is open. Its upper end is null too where
+	// something else, a bake, may have done instead of the time that is measured.
 	// Temperatures are taken in kelvin, so that only 'over or under 1' means anything for them.
 	Over Range `json:"over"`
 	// Open: measured or limit is not known; nothing can be broken.
@@ -297,8 +298,9 @@ type Layer struct {
 	LaidAt    Measure     `json:"laid_at"` // end of its last coat since the sheet began
 	// FirstDay: pieces of weather that begin, or may begin, within cure_day (24 h) of its last coat; pieces in a row with the same weather are one.
 	FirstDay []Chill `json:"first_day"`
-	// BakedFull: a later bake met its card's schedule.
-	BakedFull bool `json:"baked_full"`
+	// BakedFull: a later bake met its card's schedule, in all its zones; BakedPerhaps: one may have, where it is not so.
+	BakedFull    bool `json:"baked_full"`
+	BakedPerhaps bool `json:"baked_perhaps"`
 	// StrippedLater: zones in which a later strip takes it off again.
 	StrippedLater []string `json:"stripped_later"`
 	// RestsOn: every different layer beneath it over all its zones other than blend zones, in zone order.
@@ -502,7 +504,11 @@ type Contact struct {
 	FillSanded bool        `json:"fill_sanded"` // the kind's typical fill_after also wants it sanded
 	BakedFull  bool        `json:"baked_full"`  // since the lower film was laid, a bake met its schedule and 30 min have passed since (satisfies least waits)
 	Baked      bool        `json:"baked"`       // since the lower film was laid, a bake met its schedule, however short ago
-	BakeStep   int         `json:"bake_step"`
+	// BakedPerhaps: none surely did, but one may have. What it may stand for is then not surely missed: the upper end of RecoatLeast and the like is null.
+	BakedPerhaps bool `json:"baked_perhaps"`
+	BakeStep     int  `json:"bake_step"` // that of the bake, 0 where there is none
+	// AbradedSinceBake: the lower film was abraded after that bake.
+	AbradedSinceBake bool `json:"abraded_since_bake"`
 	// Beneath: for each film of this sheet beneath the upper one (the uppermost 40), how old it is when the upper's first coat goes on.
 	Beneath []Beneath `json:"beneath"`
 
@@ -875,7 +881,7 @@ type Exposure struct {
 	During      []During `json:"during"`
 	// PoreOpen: time against settles + porous_open (halved in damp air); null unless a pore.
 	PoreOpen *Comparison `json:"pore_open"`
-	// AcidHold: time against limit acid_hold; AcidDamp: time against acid_hold_damp (24 h) where the humidity is over damp_air; acid and wash primer only.
+	// AcidHold: time against limit acid_hold; AcidDamp: the time in air damper than damp_acid against acid_hold_damp (24 h), where any is; acid and wash primer only.
 	AcidHold *Comparison `json:"acid_hold"`
 	AcidDamp *Comparison `json:"acid_damp"`
 	// SunEpoxy, SunSurfacer: outdoor time against limits sun_epoxy (7 days), sun_surfacer (1 day).

@@ -99,14 +99,8 @@ func (b *builder) cover(z *zone, step int, by, contact string) string {
 	}
 	if f.Traits.Acid {
 		x.AcidHold = time.held("most", b.lim.number("acid_hold"))
-		damp := b.lim.interval("damp_acid").Hi
-		if around.humid && around.humidity.Hi > damp {
-			n := b.lim.number("acid_hold_damp")
-			if around.humidity.Lo <= damp {
-				// It may be dry enough for the longer time.
-				n.iv.Hi = max(n.iv.Hi, b.lim.interval("acid_hold").Hi)
-			}
-			x.AcidDamp = time.held("most", n)
+		if damp := b.lim.interval("damp_acid").Hi; around.humid && around.humidity.Hi > damp {
+			x.AcidDamp = b.clock.dampTime(s.pos, to, damp).held("most", b.lim.number("acid_hold_damp"))
 		}
 	}
 	if around.outdoors {

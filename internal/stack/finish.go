@@ -114,9 +114,12 @@ func (b *builder) layerFacts() {
 			d.LaidAt = b.since(doneOf(l.lastStep))
 			d.FirstDay = b.firstDay(l)
 			d.BakedFull = len(l.inBakes) > 0
+			d.BakedPerhaps = len(l.inBakes)+len(l.mayBeIn) > 0
 			for _, name := range l.Zones {
 				d.BakedFull = d.BakedFull && l.inBakes[name]
+				d.BakedPerhaps = d.BakedPerhaps && (l.inBakes[name] || l.mayBeIn[name])
 			}
+			d.BakedPerhaps = d.BakedPerhaps && !d.BakedFull
 		}
 		b.doc.Layers = append(b.doc.Layers, d)
 	}

@@ -98,7 +98,7 @@ func (b *builder) newLayer(v *cardView, st *sheet.Step, zs []*zone) *layer {
 	if v.card != nil {
 		name, ref = v.card.Name, v.ref
 	}
-	l := &layer{view: v, home: map[string]*zone{}, inBakes: map[string]bool{}, left: map[string]Measure{}, unit: "mil"}
+	l := &layer{view: v, home: map[string]*zone{}, inBakes: map[string]bool{}, mayBeIn: map[string]bool{}, left: map[string]Measure{}, unit: "mil"}
 	l.Layer = Layer{
 		ID: stepID(st.N) + ":" + name, Kind: v.kind.Name, Name: v.shown, Card: ref, Traits: v.traits(),
 		Step: st.N, Steps: []int{st.N}, Call: st.Call, Zones: zoneNames(zs), Place: st.Place,

@@ -215,6 +215,12 @@ func (b *builder) polish(zs []*zone, st *sheet.Step) {
 			} else {
 				e.PolishAfter = sp.held("least", n)
 				e.PolishSlowed = b.clock.slowed(f.view, sp, n)
+				if f.perhaps != nil {
+					cooled := b.clock.plain(doneOf(f.perhaps.step), at).held("least", b.lim.number("polish_after_bake"))
+					if cooled == nil || cooled.Open || cooled.Over.Hi == nil || *cooled.Over.Hi >= 1 {
+						e.PolishAfter, e.PolishSlowed = e.PolishAfter.perhaps(), e.PolishSlowed.perhaps()
+					}
+				}
 			}
 			f.wants(st.N, sp.held("least", n))
 		}
@@ -269,6 +275,11 @@ func (b *builder) bake(zs []*zone, st *sheet.Step) {
 				f.baked = run
 				f.inBakes[z.facts.Name] = true
 			}
+			mayBe := n.metal.ok && n.time.ok && run.metal.Hi >= n.metal.iv.Lo-1e-9 && run.time.Hi >= n.time.iv.Lo-1e-9
+			if mayBe && !bf.ToCard && f.baked == nil && f.perhaps == nil {
+				f.perhaps = run
+				f.mayBeIn[z.facts.Name] = true
+			}
 			f.bakedAny = true
 			e.Films, run.films = append(e.Films, bf), append(run.films, f)
 		}
@@ -286,30 +297,76 @@ func (b *builder) bake(zs []*zone, st *sheet.Step) {
 	b.doc.Bakes = append(b.doc.Bakes, e)
 }
 
-// rested: a bake met the film's schedule, and the rest after it is over. A rest
-// that nobody wrote breaks nothing.
-func (b *builder) rested(f *film, at int) bool {
-	if f.baked == nil {
-		return false
+// rested: a bake met the film's schedule, and the rest after it is over: surely,
+// or perhaps. A rest that nobody wrote breaks nothing.
+func (b *builder) rested(f *film, at int) (sure, perhaps bool) {
+	after := func(run *bakeRun) (sure, perhaps bool) {
+		if run == nil {
+			return false, false
+		}
+		sp, rest := b.clock.plain(doneOf(run.step), at), b.lim.interval("bake_rest")
+		return sp.open || round9(sp.iv.Lo) >= rest.Lo, sp.open || round9(sp.iv.Hi) >= rest.Lo
 	}
-	sp := b.clock.plain(doneOf(f.baked.step), at)
-	return sp.open || round9(sp.iv.Lo) >= b.lim.interval("bake_rest").Lo
+	if sure, perhaps = after(f.baked); sure {
+		return true, false
+	}
+	_, other := after(f.perhaps)
+	return false, perhaps || other
+}
+
+// perhaps is a time a film wants, where a bake that may have met its schedule
+// may stand for it: it is not surely missed. Null stays null.
+func (c *Comparison) perhaps() *Comparison {
+	if c == nil || c.Open || c.Over.Hi == nil || *c.Over.Hi >= 1 {
+		return c
+	}
+	out := *c
+	out.Over.Hi = nil
+	return &out
+}
+
+func (s *Slowed) perhaps() *Slowed {
+	if s == nil {
+		return nil
+	}
+	out := *s
+	out.Compared = *s.Compared.perhaps()
+	return &out
 }
 
 // warmTime is how long the panel was at least so warm, °C, from one position to
 // another; a piece whose temperature nobody wrote may be warm.
 func (c *clock) warmTime(from, to int, least float64) span {
+	return c.part(from, to, func(i int) (sure, may bool) {
+		p := c.pieces[i]
+		return !p.warm || p.panel.Lo >= least-1e-9, !p.warm || p.panel.Hi >= least-1e-9
+	})
+}
+
+// dampTime is how long the air was damper than so many percent. A piece whose
+// humidity nobody wrote was not.
+func (c *clock) dampTime(from, to int, limit float64) span {
+	return c.part(from, to, func(i int) (sure, may bool) {
+		h := c.weather[i/2].Humidity
+		return h.Written && h.Interval.Lo > limit, h.Written && closed(h.Interval).Hi > limit
+	})
+}
+
+// part is the time from one position to another in the pieces that surely count,
+// up to that in those that may.
+func (c *clock) part(from, to int, counts func(piece int) (sure, may bool)) span {
 	sp := c.plain(from, to)
 	if sp.open {
 		return sp
 	}
 	var sum quantity.Interval
-	for _, p := range c.pieces[from:to] {
-		d := p.dur
-		if p.warm && p.panel.Lo < least-1e-9 {
+	for i := from; i < to; i++ {
+		d := c.pieces[i].dur
+		sure, may := counts(i)
+		if !sure {
 			d.Lo = 0
 		}
-		if p.warm && p.panel.Hi < least-1e-9 {
+		if !may {
 			d.Hi = 0
 		}
 		sum = sum.Add(d)

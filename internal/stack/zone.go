@@ -19,6 +19,7 @@ type layer struct {
 	lastStep int                // its last laying step, 0 for what was there
 	home     map[string]*zone   // zones it was laid on, by name
 	inBakes  map[string]bool    // zones in which a bake met its schedule
+	mayBeIn  map[string]bool    // and in which one may have
 	left     map[string]Measure // by zone, at the end
 }
 
@@ -34,6 +35,7 @@ type film struct {
 	leaned   []string   // typical numbers that the film rests on
 	blocked  bool       // sanded or blocked at some time
 	baked    *bakeRun   // the bake that met its schedule here
+	perhaps  *bakeRun   // the bake that may have met it, where none before it did
 	bakedAny bool       // a bake has reached it, whatever it was worth
 	acts     []act      // what took film off it in this zone
 	due      []due      // what was done to it sooner or later than its own times

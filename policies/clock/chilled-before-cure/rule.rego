@@ -37,7 +37,7 @@ verdict contains v if {
 	some c in input.contacts_by_upper[l.id]
 	v := lib.verdict(
 		object.union(lib.at_contact(c), {"step": k.step, "place": places[k.step]}),
-		k.judgement,
+		unless_baked(l, k.judgement),
 		sprintf("%s %s, %s, and needs %s to cure", [
 			l.name,
 			k.what,
@@ -47,6 +47,11 @@ verdict contains v if {
 		lib.waited(l.id, input.limits.cure_day.measure.text),
 	)
 }
+
+# What a bake may have cured is only perhaps chilled.
+unless_baked(l, judgement) := object.union(judgement, {"certainty": "may"}) if {
+	l.baked_perhaps
+} else := judgement
 
 # The first piece of the day that surely chills it, else the first that may.
 worst(day) := k if {

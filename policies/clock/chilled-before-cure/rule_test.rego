@@ -95,6 +95,11 @@ test_a_sure_chill_is_told_before_a_possible_one if {
 	v.certainty == "will"
 }
 
+test_a_film_that_may_have_been_baked_is_only_perhaps_chilled if {
+	some v in judged({"baked_perhaps": true}, [piece({"outdoors": true})])
+	v.certainty == "may"
+}
+
 test_a_bake_to_the_schedule_has_the_cure_behind_it if {
 	count(judged({"baked_full": true}, [piece({"outdoors": true})])) == 0
 }

@@ -19,7 +19,8 @@
 #     - "MIL-HDBK-1110 11.4.2.3: epoxy or urethane cured too hard before the next coat delaminates (read)"
 #   limits: []
 #   needs:
-#     - {in: contacts, gap_applies: true, baked: true, recoat_most: true, abraded: false}
+#     - {in: contacts, gap_applies: true, baked: true, recoat_most: true, abraded_since_bake: false}
+#     - {in: contacts, gap_applies: true, baked_perhaps: true, recoat_most: true, abraded_since_bake: false}
 package guidecoat.clock["window-shut-by-heat"]
 
 import data.guidecoat.lib
@@ -27,23 +28,30 @@ import data.guidecoat.lib
 verdict contains v if {
 	some c in input.contacts
 	c.gap_applies
-	c.baked
+	judgement := shut(c)
 	c.recoat_most != null
 	not lib.broken(c.recoat_most)
-	not c.abraded
+	not c.abraded_since_bake
 	not early(c)
 	c.upper_kind != "cavity wax"
 	v := lib.verdict(
 		lib.at_contact(c),
-		lib.plain("risk"),
-		sprintf("%s goes on %s inside its window of %s, but step %d has baked it hard, and nothing has abraded it since", [
+		judgement,
+		sprintf("%s goes on %s inside its window of %s, but step %d %s baked it hard, and nothing has abraded it since", [
 			c.upper_name,
 			c.lower_name,
 			c.recoat_most.limit.text,
 			c.bake_step,
+			{"will": "has", "may": "may have"}[judgement.certainty],
 		]),
 		lib.scuffed(c),
 	)
+}
+
+shut(c) := lib.plain("risk") if {
+	c.baked
+} else := lib.possible("risk") if {
+	c.baked_perhaps
 }
 
 # A film that is not ready for the next one has not shut.

@@ -11,7 +11,8 @@ contact(more) := object.union(
 		"upper_name": "blue (solvent basecoat)", "lower_name": "seal (urethane sealer)",
 		"upper_kind": "solvent basecoat", "upper_traits": {"class": "color"},
 		"lower_traits": {"class": "sealer", "acid": false, "wet_sandable": true}, "lower_pore": false,
-		"gap_applies": true, "baked": true, "baked_full": true, "recoat_least": null, "bake_step": 5, "recoat_most": waited(0.1, 0.1), "abraded": false,
+		"gap_applies": true, "baked": true, "baked_perhaps": false, "baked_full": true, "recoat_least": null, "bake_step": 5,
+		"recoat_most": waited(0.1, 0.1), "abraded_since_bake": false,
 		"wipes": [], "place": {},
 	},
 	more,
@@ -46,7 +47,14 @@ test_half_an_hour_from_the_oven_the_bake_stands_for_the_wait if {
 
 test_a_film_that_was_not_baked_is_silent if count(found(contact({"baked": false}))) == 0
 
-test_a_film_scuffed_since_is_silent if count(found(contact({"abraded": true}))) == 0
+test_a_film_scuffed_since_is_silent if count(found(contact({"abraded_since_bake": true}))) == 0
+
+test_a_film_that_may_have_been_baked_may_have_shut if {
+	some v in found(contact({"baked": false, "baked_perhaps": true}))
+	v.grade == "risk"
+	v.certainty == "may"
+	contains(v.message, "step 5 may have baked it hard")
+}
 
 test_exactly_at_the_end_of_its_hours_is_inside_them if count(found(contact({"recoat_most": waited(1, 1)}))) == 1
 
