@@ -418,6 +418,20 @@ func TestAColdPanelOpensTheWindowLaterAndShutsItNoLater(t *testing.T) {
 	}
 }
 
+func TestAWarmPanelOpensNoWindowBeforeTheCardsHours(t *testing.T) {
+	// 86 F = 30 °C would halve the least hour, and the rules hold the wait to the
+	// hour: 09:20, not 08:50.
+	steps := strings.Replace(overNight, "WAIT", "3 h", 1)
+	steps = strings.Replace(steps, "[[step]]\ndo = \"sand\"\ngrit = \"P80\"\nfor = \"1 h\"\n", "", 1)
+	dir := benchSheet(t, "", "86 F", steps)
+	var c jsonClock
+	answer(t, dir, &c, "clock", "--as", "json", "--from", "2026-03-02 08:00", "door.toml")
+	if len(c.Windows) != 1 || c.Windows[0].Factor != 1 {
+		t.Fatalf("%+v", c.Windows)
+	}
+	c.Windows[0].Opens.is(t, "the opening", "2026-03-02T09:20:00", "2026-03-02T09:20:00")
+}
+
 func TestSandingIsReadyWhenTheCardSays(t *testing.T) {
 	// Laid by 08:00 (one coat, no time); to be sanded 6 h later, 14:00.
 	dir := benchSheet(t, "", "68 F", `

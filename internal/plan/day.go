@@ -101,7 +101,7 @@ type Window struct {
 	Never bool `json:"never"`
 	// Baked: a bake stands in for the wait.
 	Baked bool `json:"baked"`
-	// Factor: how many times longer the panel's temperature makes the least wait; 1 where it makes none or is not written.
+	// Factor: how many times longer the panel's temperature makes the least wait; 1 where it makes it no longer or is not written.
 	Factor float64 `json:"factor"`
 	// Source: whose numbers these are: card, typical or limit; "none" where neither gives any.
 	Source string `json:"source"`
@@ -441,12 +441,14 @@ func (w *planner) pick(a, b *Moment, later bool) *Moment {
 	return &out
 }
 
-// scaled is a least wait as the panel's temperature makes it.
+// scaled is a least wait as the panel's temperature makes it. Warmth makes none
+// shorter: a plan must hold by the card's hours, which the rules hold it to.
 func scaled(iv quantity.Interval, factor *stack.Measure) (quantity.Interval, float64) {
 	if factor == nil || factor.Open || factor.Hi == nil || factor.Lo <= 0 {
 		return iv, 1
 	}
 	f := interval(*factor)
+	f.Lo, f.Hi = max(f.Lo, 1), max(f.Hi, 1)
 	return iv.Mul(f), round4((f.Lo + f.Hi) / 2)
 }
 
