@@ -130,6 +130,7 @@ It never says that work is safe: it says what it found.`,
 		RunE:                       func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = false
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", p.columns())))
 	root.AddCommand(p.mixes(), p.clock(), p.inspect(), p.compare(), p.mend(), p.draft(), p.editor(), p.why(), p.rulebook(), p.section(), p.handout(), p.stack(), p.starter(), p.shopRules())
 	return root
 }

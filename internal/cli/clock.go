@@ -26,7 +26,7 @@ func (p *program) clock() *cobra.Command {
 	var width int
 	c := &cobra.Command{
 		Use:   "clock SHEET",
-		Short: "When every step starts and ends, and when each window opens and shuts",
+		Short: "When steps start and end, and when each window opens and shuts",
 		Long: `Clock carries a sheet out by the wall clock, from a given hour and within the
 shop's working day. Waits run through the night; an act that would begin out of
 hours, or not end within them, waits for the next morning.

@@ -24,15 +24,15 @@ func (p *program) compare() *cobra.Command {
 		Short: "What a revision changed: findings, films, clock, VOC, cans",
 		Long: `Compare judges two revisions of a sheet and tells which findings are gone, new
 and kept, and what became of the films of each zone, the clock and its windows,
-VOC, and the cans to buy. Two folders are compared sheet by sheet, by their names.
+VOC, and the cans to buy. Two folders are compared sheet by sheet, by name.
 
 A finding is known again though lines moved and steps were put in, taken out or
 rewritten: the steps of both are matched first, by what they do, with what, on
 which zones and under which call, and then the findings by the steps they stand
 on. One that is graver now, in more zones, or no longer waived counts as new.
 
-The exit status is 0 when no new finding is at or above --stop-at, 1 when one is,
-2 when a sheet, shelf, house file or rule could not be read, and 3 for a wrong
+The exit status is 0 when no new finding is at or above --stop-at, 1 when one
+is, 2 when a sheet, shelf, house file or rule could not be read, 3 for a wrong
 command line.`,
 		Example: `  guidecoat compare door-b.toml door-c.toml
   guidecoat compare --as markdown main/sheets branch/sheets`,

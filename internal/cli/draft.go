@@ -30,7 +30,7 @@ type draftFlags struct {
 func (p *program) draft() *cobra.Command {
 	var f draftFlags
 	c := &cobra.Command{
-		Use:   "draft --substrate KIND --ending solid|metallic|primed --shelf FILE",
+		Use:   "draft --substrate KIND --ending LOOK --shelf FILE",
 		Short: "A first sheet for a panel, found by search over the rulebook",
 		Long: `Draft searches for a sheet that no rule breaks at fails or risk: from what the
 panel is and carries to the ending that is wanted, with the products of the
@@ -44,10 +44,13 @@ licensed practice decide.
 
 The exit status is 0 when a sheet was found, 1 when none was, 2 when a shelf or
 the house file could not be read, and 3 for a wrong command line.`,
-		Example: `  guidecoat draft --substrate "mild steel" --carries e-coat --carries "factory finish, chalking" \
-      --ending metallic --work collision --shelf shelf.toml --area "12 ft2" --out sheets/fender.toml
-  guidecoat draft --substrate "mild steel" --ending solid --lays "epoxy primer" --lays "urethane surfacer" --shelf shelf.toml
-  guidecoat draft --substrate "bare plastic" --plastic TPO --ending solid --shelf shelf.toml --least film`,
+		Example: `  guidecoat draft --substrate "mild steel" --carries e-coat \
+      --carries "factory finish, chalking" --ending metallic --work collision \
+      --area "12 ft2" --shelf shelf.toml --out sheets/fender.toml
+  guidecoat draft --substrate "mild steel" --ending solid --shelf shelf.toml \
+      --lays "epoxy primer" --lays "urethane surfacer"
+  guidecoat draft --substrate "bare plastic" --plastic TPO --ending solid \
+      --shelf shelf.toml --least film`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return p.runDraft(c, &f) },
 	}

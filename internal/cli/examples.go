@@ -146,7 +146,7 @@ func (p *program) drill(ctx context.Context, book *rulebook.Book, r rulebook.Rul
 	if err := report.Text(p.Out, []report.Judged{shown}, report.TextOptions{Columns: p.columns(), Color: p.colored("auto", false)}); err != nil {
 		return &statusError{exitWrong, err}
 	}
-	_, err = fmt.Fprintf(p.Out, "\n%s\nAnother sheet: guidecoat why %s --drill --variation %d\n",
+	_, err = fmt.Fprintf(p.Out, "\n%s\nAnother sheet:\n  guidecoat why %s --drill --variation %d\n",
 		picture.Terminal(cols, picture.TerminalOptions{ASCII: p.asciiLocale()}), d.Rule, d.Number+1)
 	if err != nil {
 		return &statusError{exitWrong, err}

@@ -10,6 +10,12 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/mattn/go-runewidth"
+
+	"guidecoat/internal/raced"
+	"guidecoat/internal/rulebook"
+	"guidecoat/internal/trade"
 )
 
 var refresh = flag.Bool("refresh", false, "write what the program says into the expected files; read the diff before committing it")
@@ -242,5 +248,53 @@ func TestTheReadmeShowsWhatTheProgramSays(t *testing.T) {
 	// A real finding stands within the first screen.
 	if first := strings.Join(lines[:min(40, len(lines))], "\n"); !strings.Contains(first, "FAILS") {
 		t.Error("the first screen of README.md shows no finding")
+	}
+}
+
+// A terminal of 80 columns is what a shop's computer has.
+func TestWhatTeachesAndHelpsFitsEightyColumnsToo(t *testing.T) {
+	commands := [][]string{{"--help"}, {"rulebook"}, {"rulebook", "--limits"}, {"rulebook", "--kinds"}}
+	for _, name := range []string{"inspect", "why", "rulebook", "section", "clock", "mixes", "stack", "mend", "draft", "compare", "handout", "starter", "editor"} {
+		commands = append(commands, []string{name, "--help"})
+	}
+	book, err := rulebook.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, rule := range book.Names() {
+		if raced.On && i%20 > 0 {
+			continue
+		}
+		commands = append(commands, []string{"why", rule})
+		if i%5 == 0 || strings.HasPrefix(rule, "isocyanate") {
+			commands = append(commands, []string{"why", rule, "--drill"})
+		}
+	}
+	for _, args := range commands {
+		_, out, _ := run(t, examples(t), args...)
+		for _, l := range strings.Split(out, "\n") {
+			if runewidth.StringWidth(l) > 80 {
+				t.Errorf("%v: %d columns: %s", args, runewidth.StringWidth(l), l)
+			}
+		}
+	}
+}
+
+func TestTheKindsAreListedWithTheirTypicalNumbers(t *testing.T) {
+	_, out, _ := run(t, examples(t), "rulebook", "--kinds")
+	out = flat(out)
+	n := 0
+	for _, role := range []string{"substrate", "finish", "film", "helper"} {
+		for _, name := range trade.Kinds().Names(role) {
+			for key, number := range trade.KindOf(name).Typical {
+				n++
+				if !strings.Contains(out, key+" "+number) {
+					t.Errorf("%s: %s %s is not listed", name, key, number)
+				}
+			}
+		}
+	}
+	if n < 100 {
+		t.Errorf("only %d numbers were looked for", n)
 	}
 }

@@ -14,7 +14,7 @@ func (p *program) handout() *cobra.Command {
 	var days daysFlags
 	c := &cobra.Command{
 		Use:   "handout SHEET",
-		Short: "Write a sheet as one HTML page for the booth wall and the classroom",
+		Short: "Write a sheet as one HTML page for booth wall and classroom",
 		Long: `Handout writes one HTML page that needs no network and reads without script:
 the job, the steps as the technician reads them with what to wear, the films
 drawn after each step that changes them, the clock with its windows, the cups,

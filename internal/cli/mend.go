@@ -34,8 +34,8 @@ whole or not at all, and not if it changed meanwhile. It uses only what is on
 the shelf. What protects a person it tells, for a person to decide and write.
 
 The exit status is 0 when nothing is left to answer, 1 when something is, 2 when
-the sheet could not be read, and 3 for a wrong command line or a sheet that could
-not be written.`,
+the sheet could not be read, and 3 for a wrong command line or a sheet that
+could not be written.`,
 		Example: `  guidecoat mend sheets/door.toml
   guidecoat mend --write sheets/door.toml`,
 		Args: oneSheet,

@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"maps"
 	"os/exec"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -47,13 +49,13 @@ func (p *program) why() *cobra.Command {
 	var variation int
 	c := &cobra.Command{
 		Use:   "why RULE",
-		Short: "Explain a rule: mechanism, remedy, caution, and a sheet that breaks it",
+		Short: "Explain a rule: mechanism, remedy, caution, a sheet that breaks it",
 		Long: `Why explains a rule the way a teacher would: what happens in the film, what it
 looks like when it fails, how to tell in the shop, what to do and what to mind;
 then a sheet that breaks it, the same put right, and both drawn in section.
 
 With --drill it prints a sheet that nobody has seen yet, with that one fault in
-it, and asks where it fails before it tells. Another one is --variation 2, 3, ...`,
+it, and asks where it fails before it tells. Others are --variation 2, 3, ...`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return &statusError{exitWrong, fmt.Errorf("why takes the name of one rule; 'guidecoat rulebook' lists them")}
@@ -190,7 +192,7 @@ func (p *program) rulebook() *cobra.Command {
 	}
 	c.Flags().StringVar(&as, "as", "text", "how to print: text or json")
 	c.Flags().BoolVar(&limits, "limits", false, "list the limits with their sources")
-	c.Flags().BoolVar(&kinds, "kinds", false, "list the kinds with their everyday names")
+	c.Flags().BoolVar(&kinds, "kinds", false, "list the kinds with their everyday names and typical numbers")
 	c.Flags().StringVar(&test, "test", "", "run the tests of a shop's own rules in this `folder`")
 	return c
 }
@@ -279,9 +281,17 @@ func (p *program) listKinds(as string) error {
 				text += " (also: " + strings.Join(k.Names, ", ") + ")"
 			}
 			hang(&b, "  ", 4, 78, text)
+			var numbers []string
+			for _, key := range slices.Sorted(maps.Keys(k.Typical)) {
+				numbers = append(numbers, key+" "+k.Typical[key])
+			}
+			if len(numbers) > 0 {
+				hang(&b, "      ", 6, 78, strings.Join(numbers, "; "))
+			}
 		}
 		b.WriteString("\n")
 	}
+	hang(&b, "", 0, 78, "The numbers beneath a kind are typical ones: they stand in for what a card leaves out, and what leans on them is told as possible.")
 	_, err := io.WriteString(p.Out, b.String())
 	return err
 }
