@@ -131,14 +131,17 @@ func listed(names []string, word string, write func(string) string) string {
 
 func asIs(s string) string { return s }
 
-// quoted writes a name of the sheet as it stands there. What is too long for
-// a message is cut; what a terminal may not see is the report's matter.
-func quoted(s string) string {
+// quoted writes a name of the sheet as it stands there. What a terminal may not
+// see is the report's matter.
+func quoted(s string) string { return `"` + cut(s) + `"` }
+
+// cut is a text of the sheet, cut where it is too long for a message.
+func cut(s string) string {
 	const most = 60
 	if r := []rune(s); len(r) > most {
 		s = string(r[:most]) + "..."
 	}
-	return `"` + s + `"`
+	return s
 }
 
 // among says what would be right where a name is not among some: near ones,

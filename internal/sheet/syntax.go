@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -93,16 +94,16 @@ func faults(x *Index, first *SyntaxError) []Problem {
 	text := bytes.Clone(x.text)
 	line, read := 0, x
 	for fault := first; fault != nil && len(found) < mostFaults; {
-		p, alone := x.explainFault(fault, read.tableBefore(fault.Start))
+		p, without := x.explainFault(fault, read.tableBefore(fault.Start))
 		if p.Place.Line <= line {
 			break
 		}
 		found = append(found, p)
 		line = p.Place.Line
-		if !alone {
+		if without.IsZero() {
 			break
 		}
-		for i := x.LineStart(line); i < x.LineStart(line+1); i++ {
+		for i := without.Start; i < without.End; i++ {
 			if text[i] != '\n' && text[i] != '\r' {
 				text[i] = ' '
 			}
@@ -116,26 +117,48 @@ func faults(x *Index, first *SyntaxError) []Problem {
 var statement = regexp.MustCompile(`^\s*("[^"]*"|'[^']*'|[\w.\-]+)\s*([=:])\s*(.*?)\s*$`)
 
 // explainFault says in a painter's words why a text stops being TOML, and
-// whether its line could be left out without harm to the others. table is the
-// path of the table that the line stands in.
-func (x *Index) explainFault(fault *SyntaxError, table string) (Problem, bool) {
+// which lines could be left out without harm to the others; none where there
+// are none such. table is the path of the table that the line stands in.
+func (x *Index) explainFault(fault *SyntaxError, table string) (p Problem, without Span) {
 	at := x.visible(fault.Start, fault.End)
-	p := Problem{Place: x.Place(at)}
+	p.Place = x.Place(at)
 	from := x.LineStart(p.Place.Line)
-	to := x.LineStart(p.Place.Line + 1)
-	line := strings.TrimRight(string(x.text[from:to]), "\r\n")
+	line := x.line(p.Place.Line)
 	m := statement.FindStringSubmatch(line)
-	if m != nil {
-		p.Key = strings.Trim(m[1], `"'`)
-		if table != "" {
-			p.Key = table + "." + p.Key
+	keyed := func(key string) string {
+		key = strings.Trim(key, `"'`)
+		if table == "" {
+			return key
 		}
+		return table + "." + key
+	}
+	if m != nil {
+		p.Key = keyed(m[1])
 	}
 	if fault.raw != fault.Message {
 		p.Message = fault.Message
-		return p, false
+		return p, Span{}
 	}
-	message, ofValue := inWords(fault.raw, line, m)
+	open, isOpen := x.openAt(p.Place.Line, min(fault.Start, len(x.text)))
+	if isOpen {
+		end := len(x.text)
+		if goesOn := m != nil || header.MatchString(strings.TrimSpace(line)); goesOn && open.line < p.Place.Line {
+			end = from
+		}
+		if end == from || saysAny(fault.raw, atEnd) {
+			p.Key, p.Message = keyed(open.key), x.notClosed(open, end)
+			p.Place = x.Place(Span{open.value.Start, open.value.Start + len(withoutComment(string(x.Slice(open.value))))})
+			return p, Span{x.LineStart(open.line), end}
+		}
+	}
+	if m == nil && isOpen && x.text[open.value.Start] == '[' {
+		// A list over several lines, one entry or more on each.
+		if meant, lacking, ok := entries(strings.TrimSuffix(withoutComment(line), "]")); ok && len(lacking) > 0 {
+			p.Key, p.Message = keyed(open.key), unquoted(lacking, strings.Join(meant, ", "))
+			return p, Span{}
+		}
+	}
+	message, ofValue := inWords(fault.raw, line, m, table)
 	p.Message = message
 	if ofValue {
 		start := from + statement.FindStringSubmatchIndex(line)[6]
@@ -143,7 +166,18 @@ func (x *Index) explainFault(fault *SyntaxError, table string) (Problem, bool) {
 	}
 	// Of a list or inline table over several lines no single one can be left
 	// out.
-	return p, m != nil && balanced(m[3])
+	if m != nil && balanced(m[3]) {
+		without = Span{from, x.LineStart(p.Place.Line + 1)}
+	}
+	return p, without
+}
+
+// atEnd is what parsers say of a text that ends in the middle of a value.
+var atEnd = []string{"array is incomplete", "inline table is incomplete", "EOF"}
+
+// line is the text of a line without its end.
+func (x *Index) line(n int) string {
+	return strings.TrimRight(string(x.text[x.LineStart(n):x.LineStart(n+1)]), "\r\n")
 }
 
 // tableBefore is the path of the table whose header stands last before an
@@ -192,20 +226,19 @@ func balanced(value string) bool {
 		strings.Count(value, "{") == strings.Count(value, "}")
 }
 
+// saysAny tells whether one of some parts stands in a text.
+func saysAny(text string, parts []string) bool {
+	return slices.ContainsFunc(parts, func(p string) bool { return strings.Contains(text, p) })
+}
+
 const curly = "“”„‟‘’‚‛«»"
 
 // inWords puts what a TOML parser said of a line into words for a painter. m
-// is the line taken apart as a statement, nil where it is none. ofValue tells
-// that the whole value is at fault.
-func inWords(raw, line string, m []string) (message string, ofValue bool) {
-	has := func(parts ...string) bool {
-		for _, p := range parts {
-			if strings.Contains(raw, p) {
-				return true
-			}
-		}
-		return false
-	}
+// is the line taken apart as a statement, nil where it is none, and table the
+// path of the table that it stands in. ofValue tells that the whole value is at
+// fault.
+func inWords(raw, line string, m []string, table string) (message string, ofValue bool) {
+	has := func(parts ...string) bool { return saysAny(raw, parts) }
 	trimmed := strings.TrimSpace(line)
 	if strings.ContainsAny(outsideQuotes(line), curly) {
 		return `the quotes on this line are curly; write straight ones, "like this"`, false
@@ -213,11 +246,21 @@ func inWords(raw, line string, m []string) (message string, ofValue bool) {
 	if m != nil {
 		key, sign, value := m[1], m[2], m[3]
 		bare := withoutComment(value)
-		switch {
+		k := keyIn(table, strings.Trim(key, `"'`))
+		if list := closedList.FindStringSubmatch(bare); list != nil {
+			if meant, lacking, ok := entries(list[1]); ok && len(lacking) > 0 {
+				return unquoted(lacking, key+" = "+bracketed(meant)), true
+			}
+		}
+		switch twice := strings.TrimLeft(value, "= \t"); {
 		case sign == ":":
-			return "between a key and its value stands =, not a colon: " + key + " = " + quotedValue(value), false
+			return "between a key and its value stands =, not a colon: " + key + " = " + asMeant(k, twice), false
+		case twice != value:
+			return "between a key and its value stands one =: " + key + " = " + asMeant(k, twice), false
 		case bare == "":
 			return "nothing is written after " + key + " =", false
+		case otherBrackets(bare) != "":
+			return "a list stands in square brackets: " + key + " = " + otherBrackets(bare), true
 		case has("new lines", "contain newlines", "newlines not allowed", "unterminated") || unclosed(bare):
 			return "a text begins on this line and its closing quote is missing", false
 		case strings.HasSuffix(bare, ",") && !strings.ContainsAny(bare[:1], "[{"):
@@ -239,7 +282,14 @@ func inWords(raw, line string, m []string) (message string, ofValue bool) {
 		// A value without its quotes: a word, or a number that goes on.
 		if first := bare[0]; first != '"' && first != '\'' && first != '[' && first != '{' && !isDate.MatchString(bare) && !zeroFirst.MatchString(bare) &&
 			has("start of value", "expected keyword", "strings must be quoted", "expected newline", "expected value", "top-level item", "expected a digit", "expected digit", "expecting colon", "format HH:MM", "format YYYY", "decimal point", "fraction", "leading zero", "underscores", "exponent", "radix", `expected "`, "floats must start", "invalid datetime") {
-			return "a text, and so every quantity, stands in quotes: " + key + " = " + quotedValue(value), true
+			switch meant := asMeant(k, value); {
+			case k != nil && k.takes(TakesDay) && dayOf(bare) != "":
+				return "a date is written as year, month and day, in figures: " + key + " = " + meant, true
+			case needsNoQuotes(k):
+				return wanted(k) + " is wanted here, such as " + key + " = " + meant, true
+			default:
+				return "a text, and so every quantity, stands in quotes: " + key + " = " + meant, true
+			}
 		}
 		if zeroFirst.MatchString(bare) {
 			return "a number does not begin with a zero", true
@@ -255,9 +305,15 @@ const noDate = "this is no date; write year, month and day, such as 2026-03-02"
 
 // ofLine puts into words what is not about one key's value.
 func ofLine(raw, trimmed string, has func(...string) bool) string {
+	beside := besideHeader.FindStringSubmatch(trimmed)
 	switch {
 	case has("nested more than"):
 		return deepMessage
+	case beside != nil && beside[1] != trimmed:
+		return "a quote stands beside this table's name; write " + beside[1]
+	case has("close table name", "close array table name", "table array name delimiter", "end table name"),
+		has("invalid character at start of key") && header.MatchString(trimmed):
+		return ofHeader(trimmed)
 	case has("impossible date", "date", "time", "hour", "minute", "second"):
 		return noDate
 	case has("expected '=' after key", "expected key separator", "expected '.' or '='"):
@@ -267,11 +323,9 @@ func ofLine(raw, trimmed string, has func(...string) bool) string {
 		return "here stands a key and no =; a line reads key = value, and a note begins with #"
 	case has("invalid character at start of key", "keys cannot start", "key name appears blank", "reached end of input"):
 		return "no key can begin like this; a line reads key = value, a table begins with [, and a note with #"
-	case has("close table name", "close array table name", "table array name delimiter", "end table name"):
-		return "this table's name is not closed; write [name], or [[name]] for a zone, a step or a waiver"
 	case has("table names cannot be empty"):
 		return "this table has no name; write [name]"
-	case has("array is incomplete", "inline table is incomplete", "EOF"):
+	case has(atEnd...):
 		return "the file ends in the middle of a value; a list is closed with ], a table in braces with }, a text with its quote"
 	case has("unterminated"):
 		return "a text that begins above is never closed; add its closing quotes"
@@ -307,10 +361,20 @@ var (
 // isDate tells what was meant as a date.
 var isDate = regexp.MustCompile(`^\d{2,4}[-/.]\d{1,2}[-/.]\d{1,2}([T ]|$)`)
 
-// withoutComment cuts a comment off a value that has no quotes.
+// withoutComment cuts a comment off a value.
 func withoutComment(value string) string {
-	if i := strings.Index(value, "#"); i >= 0 && !strings.ContainsAny(value[:i], `"'`) {
-		value = value[:i]
+	var open rune
+	for i, r := range value {
+		switch {
+		case open != 0:
+			if r == open {
+				open = 0
+			}
+		case r == '"' || r == '\'':
+			open = r
+		case r == '#':
+			return strings.TrimSpace(value[:i])
+		}
 	}
 	return strings.TrimSpace(value)
 }
@@ -374,7 +438,7 @@ func (x *Index) explain(err error) []Problem {
 		switch {
 		case !r.table:
 			p.Message = "the key " + quoteKey(name) + " stands twice in one table; the first is on line " + strconv.Itoa(line)
-		case name == "step" || name == "zone" || name == "waiver":
+		case slices.Contains(manyTables, name):
 			p.Message = "write [[" + name + "]] with two brackets, here and on line " + strconv.Itoa(line) + ": a sheet may have many of them"
 		default:
 			p.Message = "the table " + r.node.Path() + " stands twice; the first is on line " + strconv.Itoa(line)
