@@ -150,7 +150,11 @@ func (b *builder) putAbrasion(z *zone, f *film, st *sheet.Step, e Abrasion) {
 	s := z.top
 	g := gradeOf(st)
 	m := mark{grit: e.Grit, abr: g.Abrasive, known: g.Written, deep: b.countsAsSanding(st)}
+	porous := z.porous()
 	s.scratched = append(s.scratched, e.Grit)
+	if !porous && z.porous() {
+		s.opened = st
+	}
 	if m.deep {
 		s.sanded, f.blocked = true, true
 		s.marks = b.without(s.marks, g.Abrasive)

@@ -83,13 +83,19 @@ func (b *builder) cover(z *zone, step int, by, contact string) string {
 	if step > 0 {
 		to = startOf(step)
 	}
-	time := b.clock.plain(s.pos, to)
-	around := b.around(s.pos, to)
+	from, pos, place, during := s.from, s.pos, s.place, s.during
+	if s.opened != nil && z.porous() {
+		// What bare fiberglass went through before it drank does not count.
+		from, pos, place = s.opened.N, doneOf(s.opened.N), s.opened.Place
+		during = after(during, from)
+	}
+	time := b.clock.plain(pos, to)
+	around := b.around(pos, to)
 	x := Exposure{
-		ID: fmt.Sprintf("%s/%d-%d", z.facts.Name, s.from, step), Zone: z.facts.Name, Layer: f.ID, Kind: f.Kind, Name: f.Name, Traits: f.Traits,
-		Pore: z.porous(), Bare: f.Substrate, FromStep: s.from, ToStep: step, EndedBy: by, Contact: contact,
+		ID: fmt.Sprintf("%s/%d-%d", z.facts.Name, from, step), Zone: z.facts.Name, Layer: f.ID, Kind: f.Kind, Name: f.Name, Traits: f.Traits,
+		Pore: z.porous(), Bare: f.Substrate, FromStep: from, ToStep: step, EndedBy: by, Contact: contact,
 		Time: time.measure(), Outdoors: around.outdoors, OutdoorTime: around.outdoorTime.measure(), Humidity: around.humidityMeasure(),
-		Where: around.where, During: s.during, Place: s.place,
+		Where: around.where, During: during, Place: place,
 	}
 	if n := len(x.During); n > 0 && step > 0 && x.During[n-1].Step == step {
 		x.During = x.During[:n-1] // that is what ended it
@@ -113,6 +119,15 @@ func (b *builder) cover(z *zone, step int, by, contact string) string {
 	}
 	b.exposures = append(b.exposures, exposed{z.id, x})
 	return x.ID
+}
+
+// after are the happenings behind a step.
+func after(during []During, step int) []During {
+	i := 0
+	for i < len(during) && during[i].Step <= step {
+		i++
+	}
+	return during[i:]
 }
 
 // poreLimit is how long a pore may stand open: beyond the settling its card

@@ -111,10 +111,11 @@ type wipe struct {
 // is covered, stripped or the sheet ends. Everything 'since' on it goes by the
 // order of the steps.
 type surface struct {
-	from    int // the step that brought it up, 0 if it was there
-	pos     int // from when it is exposed
-	openPos int // from when bare metal counts as open: its last dry abrasion, on steel P180 or coarser
-	dayPos  int // the same, of any grade
+	from    int         // the step that brought it up, 0 if it was there
+	pos     int         // from when it is exposed
+	opened  *sheet.Step // the first abrasion of bare fiberglass, which makes a pore of it; nil for all else
+	openPos int         // from when bare metal counts as open: its last dry abrasion, on steel P180 or coarser
+	dayPos  int         // the same, of any grade
 	place   sheet.Place
 	bared   string // what bared it: a strip's tool or media, "cut", or "" for what was laid or was there
 	tooth   *mark  // of a sander, grinder or grit blast that bared it
