@@ -346,9 +346,7 @@ func (b *builder) cutZone(z *zone, keep int, st *sheet.Step, cut *sheet.Cut, sev
 	}
 	z.kids = append(z.kids, c)
 	if keep == 0 {
-		for up := c; up != nil; up = up.parent {
-			up.strippedTo = st.N
-		}
+		c.baredBy = st.N
 	}
 
 	c.top = newSurface(st)
@@ -490,9 +488,7 @@ func (b *builder) stripZone(z *zone, keep int, st *sheet.Step, downTo string) {
 
 // strippedBare is what stripping a zone to its substrate comes to.
 func (b *builder) strippedBare(z *zone, s *surface, st *sheet.Step, g sheet.Grade) {
-	for up := z; up != nil; up = up.parent {
-		up.strippedTo = st.N
-	}
+	z.baredBy = st.N
 	tool := st.Tool.Value
 	switch {
 	case s.bared == "grit" || s.bared == "glass bead":

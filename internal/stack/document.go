@@ -963,7 +963,8 @@ type Metalwork struct {
 	Where   string `json:"where"`
 	// Carrying: films of this sheet or existing ones on the zone, factory finishes apart.
 	Carrying        []Worked    `json:"carrying"`
-	CutToMetalAfter bool        `json:"cut_to_metal_after"` // stripped or cut to metal later
+	CutToMetalAfter bool        `json:"cut_to_metal_after"` // all of it stripped or cut to metal later
+	PerhapsCutAfter bool        `json:"perhaps_cut_after"`  // or may be: nobody wrote how large a cut is
 	Place           sheet.Place `json:"place"`
 }
 

@@ -24,7 +24,7 @@ func (b *builder) end() {
 	b.waits()
 	for i := range d.Metalworks {
 		m := &d.Metalworks[i]
-		m.CutToMetalAfter = b.byName[m.Zone].strippedTo > m.Step
+		m.CutToMetalAfter, m.PerhapsCutAfter = b.byName[m.Zone].baredAfter(m.Step)
 	}
 	sort.SliceStable(b.exposures, func(i, j int) bool {
 		x, y := b.exposures[i], b.exposures[j]

@@ -181,9 +181,9 @@ type zone struct {
 	lastAcid      int // the last acid wash
 	lastDryBake   int // the last bake that drives water out
 
-	lastBake   *bakeRun
-	strippedTo int    // the last step that stripped or cut some of it to the substrate
-	depth      *depth // of the film on its bare metal, until something is sanded
+	lastBake *bakeRun
+	baredBy  int    // the last step that stripped it to the substrate, or cut it out of another down to that
+	depth    *depth // of the film on its bare metal, until something is sanded
 }
 
 // depth gathers the films laid over bare metal before anything is sanded.
@@ -224,6 +224,27 @@ func (z *zone) carriesFiller() bool {
 		}
 	}
 	return false
+}
+
+// baredAfter tells whether all of a zone was taken to the substrate after a
+// step, by a strip or by cuts that leave nothing of it, and whether it may have
+// been: where nobody wrote how large a cut is, or the zone, the cut may be all of it.
+func (z *zone) baredAfter(step int) (sure, perhaps bool) {
+	if z.baredBy > step {
+		return true, true
+	}
+	const nothing = 1e-9 // ft², what adding up leaves of areas that are the same
+	sure, perhaps = z.areaOK && z.area.Hi < nothing, z.area.Lo < nothing
+	cut := false
+	for _, kid := range z.kids {
+		if kid.facts.CutStep <= step {
+			continue
+		}
+		cut = true
+		s, p := kid.baredAfter(step)
+		sure, perhaps = sure && s, perhaps && p
+	}
+	return cut && sure, cut && perhaps
 }
 
 // push lays a film on the zone's others.

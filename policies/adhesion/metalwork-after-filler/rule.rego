@@ -32,10 +32,11 @@ verdict contains v if {
 	count(hurt) > 0
 	v := lib.verdict(
 		object.union(lib.at_surface(m), {"rests": {"lower": hurt[count(hurt) - 1].layer}}),
-		lib.plain(grade(m)),
-		sprintf("the metal is %s under %s, and the place is not cut back to metal afterwards", [
+		judgement(m),
+		sprintf("the metal is %s under %s, and %s", [
 			act(m),
 			concat(" and ", [w.name | some w in hurt]),
+			left(m),
 		]),
 		[],
 	)
@@ -47,9 +48,22 @@ breaks(w) if {
 	not w.kind in {"body solder", "weld-through primer"}
 }
 
-grade(m) := "fails" if m.welding
+# A cut takes to metal what it cuts out, and the films beside it stay on.
+judgement(m) := object.union(lib.plain("risk"), {"certainty": "may"}) if m.perhaps_cut_after
 
-grade(m) := "risk" if not m.welding
+judgement(m) := lib.plain("fails") if {
+	m.welding
+	not m.perhaps_cut_after
+}
+
+judgement(m) := lib.plain("risk") if {
+	not m.welding
+	not m.perhaps_cut_after
+}
+
+left(m) := "nothing says that the cut afterwards takes all of the place to metal" if m.perhaps_cut_after
+
+left(m) := "the place is not cut back to metal afterwards" if not m.perhaps_cut_after
 
 act(m) := "welded" if m.welding
 

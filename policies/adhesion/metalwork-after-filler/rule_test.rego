@@ -12,7 +12,7 @@ layers := {
 film(id, kind) := {"zone": "dent", "layer": id, "kind": kind, "name": kind}
 
 metalwork(carrying, more) := object.union(
-	{"id": "dent/7", "step": 7, "zone": "dent", "welding": false, "carrying": carrying, "cut_to_metal_after": false, "place": {}},
+	{"id": "dent/7", "step": 7, "zone": "dent", "welding": false, "carrying": carrying, "cut_to_metal_after": false, "perhaps_cut_after": false, "place": {}},
 	more,
 )
 
@@ -42,6 +42,14 @@ test_primer_surfacer_and_sealer_alone_count if {
 test_a_place_cut_to_metal_afterwards_is_silent if {
 	grades(metalwork(filled, {"cut_to_metal_after": true})) == set()
 	grades(metalwork(filled, {"cut_to_metal_after": true, "welding": true})) == set()
+}
+
+test_a_cut_that_may_be_all_of_the_place_may_be_too_little if {
+	every welding in [true, false] {
+		some v in found(metalwork(filled, {"perhaps_cut_after": true, "welding": welding}))
+		[v.grade, v.certainty] == ["risk", "may"]
+		endswith(v.message, "body filler, and nothing says that the cut afterwards takes all of the place to metal")
+	}
 }
 
 test_bare_metal_is_silent if grades(metalwork([], {"welding": true})) == set()
