@@ -65,7 +65,7 @@ through(c) := {
 	sure := lib.above(c.zinc_abraded.microns, limit)
 }
 
-# Primed as mild steel would be: epoxy, acid primer with a surfacer over it, or what its card lets on steel.
+# Primed as mild steel would be: epoxy, acid primer with a surfacer over it, or what its card lets on steel by itself.
 made_good(c) if c.upper_traits.epoxy
 
 made_good(c) if {
@@ -75,6 +75,7 @@ made_good(c) if {
 }
 
 made_good(c) if {
+	not c.upper_traits.acid
 	some metal in input.cards[c.upper_card].direct_to_metal
 	metal in {"*", "mild steel"}
 }

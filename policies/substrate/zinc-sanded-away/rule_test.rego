@@ -59,6 +59,15 @@ test_acid_primer_without_surfacer_is_a_risk if {
 	grades(contact({"upper_traits": {"acid": true}, "above": ["5:color"]})) == {["risk", "will"]}
 }
 
+test_acid_primer_that_its_card_lets_on_steel_wants_a_surfacer_all_the_same if {
+	etch := contact({"upper_traits": {"acid": true}})
+	every metals in [["*"], ["mild steel"]] {
+		some v in found(etch, metals)
+		v.grade == "risk"
+		found(object.union(etch, {"above": ["5:surfacer"]}), metals) == set()
+	}
+}
+
 test_surfacer_alone_is_a_risk if grades(contact({"above": ["5:surfacer"]})) == {["risk", "will"]}
 
 test_card_direct_to_mild_steel_is_silent if {
