@@ -121,10 +121,12 @@ message(c) := sprintf("%s goes on %s, and nothing degreased it since it was last
 	not fresh_blast(c)
 }
 
-# What was wiped on it, where that does not count.
-instead(c) := sprintf(" (%s does not count)", [concat(", ", names)]) if {
-	names := [w.agent | some w in c.wipes]
-	count(names) > 0
-}
+# What was wiped on it since, where that does not count. A wipe before metalwork only came too early.
+instead(c) := sprintf(" (%s does not count)", [concat(", ", since(c))]) if count(since(c)) > 0
 
-instead(c) := "" if count(c.wipes) == 0
+instead(c) := "" if count(since(c)) == 0
+
+since(c) := [w.agent |
+	some w in c.wipes
+	w.step > c.prep.last_abraded_step
+]

@@ -51,6 +51,14 @@ test_what_was_wiped_without_counting_is_named if {
 	contains(v.message, "alcohol wipe does not count")
 }
 
+test_cleaner_that_only_came_too_early_is_not_said_not_to_count if {
+	hammered := {"last_abraded_step": 3}
+	some early in found(contact({"prep": hammered, "wipes": [{"agent": "degreaser", "step": 2}, {"agent": "soap", "step": 3}]}))
+	not contains(early.message, "count")
+	some late in found(contact({"prep": hammered, "wipes": [{"agent": "degreaser", "step": 2}, {"agent": "soap", "step": 4}]}))
+	contains(late.message, "handled (soap does not count)")
+}
+
 age(lo, hi) := {
 	"sense": "most", "open": false, "leaned": [], "source": "limit", "graced": false, "over": {"lo": lo, "hi": hi},
 	"measured": {"text": "30 min", "shown": {"lo": 30, "hi": 30, "unit": "min"}},
