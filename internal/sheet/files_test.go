@@ -244,6 +244,8 @@ func filesOfAShop() []spoiledFiles {
 			[]string{`guidecoat.toml:2:19 limits.bare_steel_open|and a time is wanted`}},
 		{"a limit without its unit", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxy primer"), "guidecoat.toml": "[limits]\nbare_steel_open = 4\n"},
 			[]string{`guidecoat.toml:2:19 limits.bare_steel_open|4 has no unit`}},
+		{"a waiver of people rules for longer", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxy primer"), "guidecoat.toml": "[limits]\npeople_waiver = \"91 days\"\n"},
+			[]string{`guidecoat.toml:2:17 limits.people_waiver|may be waived for 90 days at most; a house may shorten that`}},
 		{"a limit that is true", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxy primer"), "guidecoat.toml": "[limits]\nbare_steel_open = true\n"},
 			[]string{`guidecoat.toml:2:19 limits.bare_steel_open|a limit is one quantity`}},
 		{"a grade of an unknown rule", map[string]string{"door.toml": door(`"a.toml"`), "a.toml": card("grey", "epoxy primer"), "guidecoat.toml": "[grades]\nwindow-mised = \"risk\"\n"},

@@ -381,8 +381,13 @@ func (h *house) readLimits(root table) {
 			t.d.say(n.Value, n.Path(), "%s has no unit; write it as the rulebook does, such as %s = %s", text, n.Name, quoted(limit.Restoration.String()))
 			continue
 		}
-		if _, err := limit.ParseHouse(text); err != nil {
+		value, err := limit.ParseHouse(text)
+		if err != nil {
 			t.d.say(n.Value, n.Path(), "%s", words(err))
+			continue
+		}
+		if most := limit.Restoration; n.Name == peopleWaiver && value.Interval.Hi > most.Interval.Hi {
+			t.d.say(n.Value, n.Path(), "a rule that guards people may be waived for %s at most; a house may shorten that, and not lengthen it", most)
 			continue
 		}
 		h.house.Limits = append(h.house.Limits, HouseLimit{Name: n.Name, Text: text, Place: t.d.x.Place(n.Whole)})
@@ -390,8 +395,12 @@ func (h *house) readLimits(root table) {
 	slices.SortFunc(h.house.Limits, func(a, b HouseLimit) int { return strings.Compare(a.Name, b.Name) })
 }
 
-// peopleFamily is the family of rules that can never be off.
-const peopleFamily = "people"
+// peopleFamily is the family of rules that can never be off, and peopleWaiver
+// the limit of how long one of them may be waived.
+const (
+	peopleFamily = "people"
+	peopleWaiver = "people_waiver"
+)
 
 func (h *house) readGrades(root table, rules map[string]string) {
 	t, ok := root.sub("grades", newKeySet(nil))
