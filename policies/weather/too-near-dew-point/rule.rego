@@ -35,13 +35,19 @@ verdict contains v if {
 	v := lib.verdict(
 		lib.at_laying(l, c),
 		lib.judged("fails", m),
-		sprintf("%s is laid on a panel at %s with the dew point at %s: %s above it, where %s is the least", [
+		sprintf("%s is laid on a panel at %s with the dew point at %s: %s, where %s is the least", [
 			l.name,
 			l.panel.text,
 			l.dew_point.text,
-			m.measured.text,
+			clearance(m.measured),
 			m.limit.text,
 		]),
 		[],
 	)
 }
+
+# Colder than the dew point, water is on the panel already.
+clearance(m) := concat(" ", [trim_prefix(m.text, "-"), "below it"]) if {
+	startswith(m.text, "-")
+	m.hi == m.lo
+} else := concat(" ", [m.text, "above it"])

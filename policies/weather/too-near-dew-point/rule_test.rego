@@ -6,7 +6,7 @@ import data.guidecoat.weather["too-near-dew-point"] as rule
 margin(lo, hi) := {
 	"sense": "least", "open": false, "source": "limit", "graced": false, "leaned": [],
 	"over": {"lo": lo, "hi": hi},
-	"measured": {"text": "2 °C", "shown": {"lo": 2, "hi": 2, "unit": "C"}},
+	"measured": {"lo": 2, "hi": 2, "text": "2 °C", "shown": {"lo": 2, "hi": 2, "unit": "C"}},
 	"limit": {"text": "3 °C", "shown": {"lo": 3, "hi": 3, "unit": "C"}},
 }
 
@@ -42,6 +42,13 @@ test_two_degrees_over_the_dew_point_fails_in_every_zone if {
 test_a_panel_colder_than_the_dew_point_fails if {
 	every v in found(lay(margin(-0.5, -0.5))) { v.grade == "fails" }
 	count(found(lay(margin(-0.5, -0.5)))) == 2
+}
+
+test_how_far_below_it_is_said_without_a_sign if {
+	colder := object.union(margin(-0.3, -0.3), {"measured": {"lo": -1, "hi": -1, "text": "-1 °C", "shown": {"lo": -1, "hi": -1, "unit": "C"}}})
+	every v in found(lay(colder)) { contains(v.message, "with the dew point at 14 °C: 1 °C below it, where 3 °C is the least") }
+	either := object.union(margin(-0.3, 0.3), {"measured": {"lo": -1, "hi": 1, "text": "-1 to 1 °C", "shown": {"lo": -1, "hi": 1, "unit": "C"}}})
+	every v in found(lay(either)) { contains(v.message, ": -1 to 1 °C above it, where") }
 }
 
 test_a_range_that_reaches_too_near_may_be if {
