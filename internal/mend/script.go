@@ -27,7 +27,8 @@ func newScript(file string, text []byte) (*script, error) {
 	if i := bytes.IndexByte(text, '\n'); i > 0 && text[i-1] == '\r' {
 		s.end = "\r\n"
 	}
-	if s.list != nil {
+	// A table called step, [[step.0]], has no steps.
+	if s.list != nil && (s.list.Form == sheet.FormTables || s.list.Form == sheet.FormList) {
 		s.steps = s.list.Children
 	}
 	return s, nil
