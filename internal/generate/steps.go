@@ -392,7 +392,7 @@ func (m *maker) gun(c *card, k *trade.Kind, on []string) (call string) {
 	if m.likely(0.25) {
 		m.key("reducer", m.pick(m.reducer(), m.helper("lacquer thinner"), "retarder"))
 	}
-	m.maybe(0.2, "additive", m.pick("flex additive", "fisheye additive", "urethane-hardener"))
+	m.maybe(0.2, "additive", m.pick("flex additive", "fisheye additive", "hardener"))
 	m.maybe(0.25, "stood", m.lasting(20))
 	m.maybe(0.2, "batch", m.between(0.2, 2, "L"))
 	if m.likely(0.1) {

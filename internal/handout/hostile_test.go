@@ -75,6 +75,8 @@ hardener = ` + hardener + `
 reducer = ` + reducer + `
 [product.` + product + `.as.` + use + `]
 kind = "epoxy sealer"
+[product.` + additive + `]
+kind = "fisheye additive"
 [[step]]
 do = "spray"
 call = ` + call + `

@@ -343,6 +343,8 @@ func spoiledSheets() []spoiled {
 		one("a film laid with a helper is an error", "product = \"paste\"", "product = ⟦\"wipe\"⟧", "step[4].product", `"wipe" is wax and grease remover, a helper, and never a film; it is for do = "clean"`),
 		one("a film laid with a hardener is an error", "product = \"paste\"", "product = ⟦\"epoxy-hardener\"⟧", "step[4].product", "a helper, and never a film"),
 		one("an unknown use is an error with the nearest", `as = "sealer"`, `as = ⟦"seeler"⟧`, "step[6].as", `has no use "seeler"; did you mean "sealer"?`),
+		one("an additive that is no card and no kind is an error with the nearest", "coats = 2", "additive = ⟦\"flex\"⟧", "step[3].additive", `there is no card and no helper kind "flex"; did you mean "flex additive"?`),
+		one("an additive that is like none is an error", "coats = 2", "additive = ⟦\"drops of something\"⟧", "step[3].additive", "additive takes a card's name, or flex additive or fisheye additive"),
 		one("a use of a card that has none is an error", "product = \"grey-epoxy\"\nas = \"sealer\"", "product = \"paste\"\nas = ⟦\"sealer\"⟧", "step[6].as", "it has one use only"),
 		one("no coats are an error", "coats = 2", "coats = ⟦0⟧", "step[3].coats", "one coat or more"),
 		one("coats below none are an error", "coats = 2", "coats = ⟦-1⟧", "step[3].coats", "one coat or more"),

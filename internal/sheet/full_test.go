@@ -167,7 +167,7 @@ func TestEveryKeyOfTheLanguageIsRead(t *testing.T) {
 		{"its mix", fmt.Sprint(step(14).Mix.Base, step(14).Mix.Hardener, step(14).Mix.Reducer), "4 1 0.5"},
 		{"its hardener has a card", fmt.Sprint(step(14).HardenerCard == s.Cards["urethane-hardener"], step(14).HardenerKind), "truehardener"},
 		{"its reducer is a kind without a card", fmt.Sprint(step(14).ReducerCard == nil, step(14).ReducerKind), "truelacquer thinner"},
-		{"its additive is any text", fmt.Sprint(step(14).Additive.Value, step(14).AdditiveCard == nil, step(14).AdditiveKind), "drops of somethingtrue"},
+		{"its additive is a kind without a card", fmt.Sprint(step(14).AdditiveCard == nil, step(14).AdditiveKind), "truefisheye additive"},
 		{"its cup", fmt.Sprint(span(step(14).Stood), " ", span(step(14).Batch), " ", step(14).FreshCup.Value), "15..15 in min 0.946353..0.946353 in qt true"},
 		{"where it fades", fmt.Sprint(step(14).Fades.All, step(14).Fades.Zones), "false [rail rub]"},
 		{"its gun, whatever its case", step(14).Gun.Value, "hvlp"},

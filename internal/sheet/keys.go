@@ -394,7 +394,7 @@ func makeVerbs() []Verb {
 		amountKey("stood", quantity.Time, `"15 min"`, "time between mixing and the first coat"),
 		amountKey("batch", quantity.Volume, `"1 qt"`, "volume mixed"),
 		flagKey("fresh_cup", "true when each coat is mixed fresh"),
-		{Name: "additive", Takes: takes(TakesProduct, TakesText), Example: `"flex additive"`, Meaning: "what else is in the cup"},
+		{Name: "additive", Takes: takes(TakesProduct), Example: `"flex additive"`, Meaning: "what else is in the cup: a card's name, or a helper kind"},
 		textKey("as", `"sealer"`, "which use of the can, where its card has several"),
 		{Name: "fades", Takes: takes(TakesFlag, TakesZone), List: true, Example: "true", Meaning: "true, or the zones, where the coat fades out"},
 		wordKey("gun", guns, "the gun"),

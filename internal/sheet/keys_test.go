@@ -162,6 +162,11 @@ func TestTheKindsOfTheReaderExist(t *testing.T) {
 			}
 		}
 	}
+	for _, name := range additives {
+		if k, ok := trade.Kinds().Lookup(name); !ok || k.Name != name || k.Role != "helper" {
+			t.Errorf("there is no helper %s", name)
+		}
+	}
 	for name := range verbFor {
 		if k, ok := trade.Kinds().Lookup(name); !ok || k.Name != name {
 			t.Errorf("there is no kind %s", name)

@@ -484,20 +484,7 @@ func (rd *reading) with(t table, st *Step) {
 		if rd.names.unsure {
 			return // it may stand on a shelf that could not be read
 		}
-		var all []string
-		for _, c := range rd.s.CardNames {
-			if slices.Contains(fit, rd.s.Cards[c].Kind) {
-				all = append(all, c)
-			}
-		}
-		message := "there is no card and no helper kind " + quoted(name)
-		if near := nearest(name, append(all, fit...)); len(near) > 0 {
-			message += "; " + didYouMean(near)
-		} else if near := trade.Kinds().Near(name, "helper"); len(near) > 0 {
-			message += "; " + didYouMean(near)
-		} else {
-			message += "; " + st.Do + " takes a card's name, or " + listed(fit, "or", asIs)
-		}
+		message := rd.noHelper(name, fit, st.Do)
 		rd.d.sayAt(st.With.Place, t.key("with"), message)
 		return
 	}
@@ -520,6 +507,25 @@ func (rd *reading) with(t table, st *Step) {
 		message += " not for " + st.Do + "; it takes " + listed(fit, "or", asIs)
 	}
 	rd.d.sayAt(st.With.Place, t.key("with"), message)
+}
+
+// noHelper says that a name is no card's and no helper kind's, and what would
+// be right where a verb or key takes only some kinds.
+func (rd *reading) noHelper(name string, fit []string, taker string) string {
+	all := slices.Clone(fit)
+	for _, c := range rd.s.CardNames {
+		if slices.Contains(fit, rd.s.Cards[c].Kind) {
+			all = append(all, c)
+		}
+	}
+	message := "there is no card and no helper kind " + quoted(name) + "; "
+	if near := nearest(name, all); len(near) > 0 {
+		return message + didYouMean(near)
+	}
+	if near := trade.Kinds().Near(name, "helper"); len(near) > 0 {
+		return message + didYouMean(near)
+	}
+	return message + taker + " takes a card's name, or " + listed(fit, "or", asIs)
 }
 
 // lay reads what a step lays, and what is in the cup.
@@ -596,7 +602,11 @@ func (rd *reading) lay(t table, st *Step) {
 	rd.names.lays(st.Call, kind.Name)
 }
 
-// inCup reads a hardener, reducer or additive: a card's name, or any text.
+// additives are the helper kinds that go into a cup beside its mix.
+var additives = []string{"flex additive", "fisheye additive"}
+
+// inCup reads a hardener, reducer or additive: a card's name, a helper kind, or,
+// of a hardener or reducer, any text.
 func (rd *reading) inCup(t table, name string) (Text, *Card, string) {
 	if t.spec.byName[name] == nil {
 		return Text{}, nil, ""
@@ -613,6 +623,9 @@ func (rd *reading) inCup(t table, name string) (Text, *Card, string) {
 	}
 	if k := kindNamed(text.Value); k != nil && k.Role == "helper" {
 		return text, nil, k.Name
+	}
+	if name == "additive" && !rd.names.unsure {
+		rd.d.sayAt(text.Place, t.key(name), rd.noHelper(text.Value, additives, name))
 	}
 	return text, nil, ""
 }
