@@ -226,6 +226,9 @@ func readEnd(dim Dimension, text, s string) (end, error) {
 			break
 		}
 	}
+	if strings.ContainsAny(rest, otherDashes) {
+		return end{}, otherDash(text)
+	}
 	figure := leadingNumber(rest)
 	switch {
 	case figure == "":
@@ -308,6 +311,25 @@ func firstSeparator(s string) (at, length int) {
 	return at, length
 }
 
+// otherDashes are the dashes that part no range, and the minus where it stands
+// for one.
+const otherDashes = "—―−‐‑‒"
+
+// otherDash says that a dash is none that parts a range, and writes the plain one.
+func otherDash(text string) error {
+	plain := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(otherDashes, r) {
+			return '-'
+		}
+		return r
+	}, text)
+	return &Error{
+		Text:    text,
+		Problem: quoted(text) + " has a dash in it that is not the plain one",
+		Want:    "write " + quoted(plain),
+	}
+}
+
 func cutWords(t, words string) (string, bool) {
 	if len(t) >= len(words) && strings.EqualFold(t[:len(words)], words) {
 		return strings.TrimSpace(t[len(words):]), true
@@ -333,12 +355,8 @@ func oddFigure(dim Dimension, text, rest string) error {
 			Problem: quoted(text) + " has a comma in its number",
 			Want:    "write decimals with a point and thousands without a mark, such as 1.5 or 1000",
 		}
-	case strings.HasPrefix(rest, "/"):
-		return &Error{
-			Text:    text,
-			Problem: quoted(text) + " is written as a fraction",
-			Want:    `write a decimal, such as "0.25 in" for a quarter`,
-		}
+	case strings.HasPrefix(rest, "/"), strings.ContainsAny(rest, fractions), mixed.MatchString(rest):
+		return fraction(dim, text)
 	case strings.HasPrefix(rest, "."):
 		return wrong(dim, text, "%s has a number that does not read")
 	case rest != "" && rest[0] >= '0' && rest[0] <= '9':
@@ -354,6 +372,20 @@ func oddFigure(dim Dimension, text, rest string) error {
 	return nil
 }
 
+// fractions are those that one character writes.
+const fractions = "½¼¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+
+// mixed is the tail of "1 1/2 h".
+var mixed = regexp.MustCompile(`^[0-9]+ ?[/⁄] ?[0-9]`)
+
+func fraction(dim Dimension, text string) error {
+	want := `write a decimal, such as "0.25 in" for a quarter`
+	if dim == Time {
+		want = `write a decimal, such as "1.5 h" for an hour and a half`
+	}
+	return &Error{Text: text, Problem: quoted(text) + " is written as a fraction", Want: want}
+}
+
 // compound is the tail of "1 h 30 min".
 var compound = regexp.MustCompile(`(?i)^[a-z]+ ?[0-9]`)
 
@@ -366,6 +398,8 @@ func noNumber(dim Dimension, text, rest string) error {
 		return wrong(dim, text, "%s is without end")
 	case word == "never":
 		return wrong(dim, text, "%s may not stand here")
+	case strings.ContainsAny(rest, fractions):
+		return fraction(dim, text)
 	}
 	return wrong(dim, text, "%s has no number where one is due")
 }
@@ -377,6 +411,9 @@ func noUnit(dim Dimension, text, unitText string) error {
 	}
 	if dim == Count {
 		return wrong(dim, text, "%s has something after its number, and a plain number is wanted")
+	}
+	if (dim == Temperature || dim == TempMargin) && noScale[plainUnit(unitText)] {
+		return wrong(dim, text, "%s does not say whether °F or °C is meant")
 	}
 	for _, other := range dimensions {
 		if other == dim || other == Count {
@@ -397,6 +434,9 @@ func noUnit(dim Dimension, text, unitText string) error {
 	return err
 }
 
+// noScale are degrees of no scale.
+var noScale = map[string]bool{"°": true, "deg": true, "degree": true, "degrees": true}
+
 // saidFor are common ways to write a unit that the sheet does not take, each
 // with the one it does.
 var saidFor = map[string]string{
@@ -405,7 +445,7 @@ var saidFor = map[string]string{
 	"hr": "h", "hrs": "h", "hour": "h", "hours": "h",
 	"d": "days", "dy": "days", "wk": "weeks", "wks": "weeks", "w": "weeks",
 	"mils": "mil", "thou": "mil", "inch": "in", "inches": "in", `"`: "in", "millimeter": "mm", "millimetre": "mm",
-	"deg f": "°F", "degf": "°F", "degrees f": "°F", "fahrenheit": "°F", "deg c": "°C", "degc": "°C", "degrees c": "°C", "celsius": "°C", "degrees": "°F",
+	"deg f": "°F", "degf": "°F", "degrees f": "°F", "fahrenheit": "°F", "deg c": "°C", "degc": "°C", "degrees c": "°C", "celsius": "°C",
 	"ft²": "ft2", "sq ft": "ft2", "square feet": "ft2", "sq. ft.": "ft2", "in²": "in2", "sq in": "in2", "m²": "m2", "cm²": "cm2",
 	"gallon": "gal", "gallons": "gal", "quart": "qt", "quarts": "qt", "pint": "pt", "pints": "pt", "oz": "fl oz", "ounces": "fl oz", "liter": "L", "liters": "L", "litre": "L", "litres": "L",
 	"lbs/gal": "lb/gal", "gpl": "g/L", "g/l.": "g/L", "g/cc": "g/mL", "g/cm3": "g/mL",

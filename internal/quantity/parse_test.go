@@ -188,6 +188,16 @@ func TestParseSaysWhatIsWrongAndWhatWouldBeRight(t *testing.T) {
 		{"a thousands comma", Area, "1,000 ft2", `comma`, `1000`},
 		{"a decimal comma", Film, "1,5 mil", `comma`, `1.5`},
 		{"a fraction", Film, "1/4 in", `fraction`, `0.25 in`},
+		{"a fraction of a time", Time, "1/2 h", `fraction`, `1.5 h`},
+		{"a fraction behind a number", Time, "1 1/2 h", `fraction`, `1.5 h`},
+		{"a fraction of one character", Time, "½ h", `fraction`, `1.5 h`},
+		{"a fraction of one character behind a number", Film, "1½ mil", `fraction`, `decimal`},
+		{"a long dash", Time, "1—72 h", `not the plain one`, `write "1-72 h"`},
+		{"a long dash between units", Time, "1 h — 72 h", `not the plain one`, `write "1 h - 72 h"`},
+		{"a minus for a dash", Time, "1 − 72 h", `not the plain one`, `write "1 - 72 h"`},
+		{"a hyphen that does not break", Time, "1‑72 h", `not the plain one`, `write "1-72 h"`},
+		{"degrees of no scale", Temperature, "60° - 95°", `whether °F or °C`, `"72 F"`},
+		{"degrees of no scale in words", Temperature, "72 degrees", `whether °F or °C`, `"72 F"`},
 		{"two units", Time, "1 h 30 min", `two units`, `90 min`},
 		{"two points", Film, "1.2.3 mil", `does not read`, `mil`},
 		{"two numbers", Film, "1 2 mil", `two numbers`, `mil`},
@@ -295,6 +305,11 @@ func TestParseMixSaysWhatIsWrong(t *testing.T) {
 		"4:1 + ten":      "no share of reducer",
 		"4:1 + 10":       "no share of reducer",
 		"4:1 + 5-10 %":   "as a range",
+		"4:1:10 %":       `has no + before its share of reducer; write "4:1 + 10 %"`,
+		"4:1 plus 10 %":  `write "4:1 + 10 %"`,
+		"4:1 10%":        `write "4:1 + 10 %"`,
+		"1 plus 10 %":    `write "1 + 10 %"`,
+		"4:1:5-10 %":     "no mix",
 		"-2 %":           "negative",
 		"at least 2 %":   "no upper end",
 		"4:1 by weight":  "no mix",
@@ -303,7 +318,7 @@ func TestParseMixSaysWhatIsWrong(t *testing.T) {
 	} {
 		m, err := ParseMix(text)
 		var e *Error
-		if !errors.As(err, &e) || !strings.Contains(e.Problem, problem) || e.Want == "" {
+		if !errors.As(err, &e) || !strings.Contains(e.Error(), problem) || e.Want == "" {
 			t.Errorf("ParseMix(%q) = %+v, %v; want a problem with %q", text, m, err, problem)
 		}
 	}

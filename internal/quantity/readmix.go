@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -28,6 +29,12 @@ func ParseMix(text string) (Mix, error) {
 	}
 	parts, extra, plus := strings.Cut(t, "+")
 	if !plus && strings.Contains(t, "%") {
+		if m := unjoined.FindStringSubmatch(t); m != nil {
+			return Mix{}, &Error{Text: text, Problem: quoted(text) + " has no + before its share of reducer", Want: "write " + quoted(m[1]+" + "+m[2]+" %")}
+		}
+		if strings.Contains(t, ":") {
+			return Mix{}, wrongMix(text, "is no mix")
+		}
 		paste, err := Parse(Share, text)
 		if err != nil {
 			return Mix{}, err
@@ -77,6 +84,9 @@ func ParseMix(text string) (Mix, error) {
 	m.Reducer = (m.Base + m.Hardener) * share.Lo / 100
 	return m, nil
 }
+
+// unjoined are parts and a share of reducer behind them without a +.
+var unjoined = regexp.MustCompile(`(?i)^([0-9.]+(?: ?: ?[0-9.]+)*?) ?(?::|,|plus|and| ) ?([0-9.]+) ?%$`)
 
 func readPart(text, part string) (float64, error) {
 	switch figure := leadingNumber(part); {

@@ -259,6 +259,7 @@ func spoiledSheets() []spoiled {
 		one("an unknown kind beneath is an error", "direct_to_metal = true", `keep_off = [⟦"aged laquer"⟧]`, "product.grey-epoxy.keep_off[1]", `did you mean "aged lacquer"`),
 		one("yes is no flag", "direct_to_metal = true", `wet_on_wet = ⟦"yes"⟧`, "product.grey-epoxy.wet_on_wet", "true or false without quotes is wanted"),
 		one("an unknown effect is an error", "direct_to_metal = true", `effect = ⟦"metalic"⟧`, "product.grey-epoxy.effect", `did you mean "metallic"?`),
+		one("a tip without a unit is asked for in mm", "direct_to_metal = true", `tip = ⟦"1.3-1.6"⟧`, "product.grey-epoxy.tip", `has no unit; write it in mm, such as "1.3-1.6 mm"`),
 		one("a tip is named in mm", "direct_to_metal = true", `tip = ⟦"55 mil"⟧`, "product.grey-epoxy.tip", "write it in mm"),
 		one("no coats are an error on a card too", "direct_to_metal = true", `coats = ⟦"0-2"⟧`, "product.grey-epoxy.coats", "less than one coat"),
 		one("more solids than paint are an error", "direct_to_metal = true", `volume_solids = ⟦"120 %"⟧`, "product.grey-epoxy.volume_solids", "at most 100 %"),

@@ -394,7 +394,12 @@ func (t table) amountAt(v any, n *Node, k *Key) Amount {
 	}
 	q, err := quantity.Parse(k.Dim, s)
 	if err != nil {
-		t.d.say(n.Value, n.Path(), "%s", words(err))
+		message := words(err)
+		// The units of its dimension are not all its own.
+		if of := new(quantity.Error); k.Units != nil && errors.As(err, &of) {
+			message = of.Problem + "; " + inUnits(k)
+		}
+		t.d.say(n.Value, n.Path(), "%s", message)
 		return Amount{}
 	}
 	if why := cannotBe(k, q); why != "" {
@@ -404,6 +409,11 @@ func (t table) amountAt(v any, n *Node, k *Key) Amount {
 	return Amount{Quantity: q, Place: t.d.x.Place(n.Value)}
 }
 
+// inUnits says which units a key may be written in.
+func inUnits(k *Key) string {
+	return "write it in " + listed(k.Units, "or", asIs) + ", such as " + k.Example
+}
+
 // cannotBe says what keeps a quantity from being the key's, though it has the
 // right dimension.
 func cannotBe(k *Key, q quantity.Quantity) string {
@@ -411,7 +421,7 @@ func cannotBe(k *Key, q quantity.Quantity) string {
 	case k.Dim == quantity.Share && k.Name != "reduce_up_to" && !math.IsInf(q.Hi, 1) && q.Hi > 100:
 		return "is more than there can be; write a share of at most 100 %"
 	case k.Units != nil && q.Unit != "" && !slices.Contains(k.Units, q.Unit):
-		return "is not how a " + k.Meaning + " is named; write it in " + listed(k.Units, "or", asIs) + ", such as " + k.Example
+		return "is not how a " + k.Meaning + " is named; " + inUnits(k)
 	case k.Dim == quantity.Count && q.Lo < float64(k.Least):
 		return "is less than one coat; write 1 or more, such as " + k.Example
 	}
