@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -161,8 +162,9 @@ func (f *folders) isDir(base, rel string) error {
 	return nil
 }
 
-// near are the names of *.toml files in the folder of rel that are most like it.
-func (f *folders) near(base, rel string) []string {
+// nearShelves are the names of the shelves in the folder of rel that are most
+// like it.
+func (f *folders) nearShelves(base, rel string) []string {
 	root, err := f.root(base)
 	if err != nil {
 		return nil
@@ -180,7 +182,20 @@ func (f *folders) near(base, rel string) []string {
 			like = append(like, n)
 		}
 	}
-	return nearest(filepath.Base(rel), like)
+	isNone := func(name string) bool {
+		text, err := f.read(base, filepath.Join(filepath.Dir(rel), name))
+		return err != nil || Classify(text) != IsShelf
+	}
+	const goes = 20 // files opened to find one that is a shelf
+	for range goes {
+		near := nearest(filepath.Base(rel), like)
+		none := slices.IndexFunc(near, isNone)
+		if none < 0 {
+			return near
+		}
+		like = slices.DeleteFunc(like, func(n string) bool { return n == near[none] })
+	}
+	return nil
 }
 
 // location is a file that is read: what it is called in reports, where it

@@ -564,3 +564,25 @@ func TestNoTextTakesLong(t *testing.T) {
 		}
 	}
 }
+
+func TestForAShelfThatIsNotThereOnlyShelvesAreOffered(t *testing.T) {
+	shelf := card("grey", "epoxy primer")
+	for _, test := range []struct {
+		name  string
+		files map[string]string
+		want  string
+	}{
+		{"not the sheet itself", map[string]string{"door.toml": door(`"doors.toml"`)}, "in the folder of this file"},
+		{"no other sheet", map[string]string{"door.toml": door(`"fenders.toml"`), "fender.toml": door("")}, "in the folder of this file"},
+		{"not the house file", map[string]string{"door.toml": door(`"guidecoats.toml"`), "guidecoat.toml": "[house]\n"}, "in the folder of this file"},
+		{"a shelf behind nearer sheets", map[string]string{"door.toml": door(`"cards-1.toml"`), "cards-2.toml": door(""), "cards-3.toml": door(""), "cards-4.toml": door(""), "cards-mix.toml": shelf},
+			`did you mean "cards-mix.toml"?`},
+		{"a shelf in a folder, by its whole name", map[string]string{"door.toml": door(`"mix/shlef.toml"`), "mix/shelf.toml": shelf}, `did you mean "mix/shelf.toml"?`},
+		{"for the house, too", map[string]string{"door.toml": door(""), "guidecoat.toml": "house.shelf = \"doors.toml\"\n"}, "in the folder of this file"},
+	} {
+		_, problems := Read(Options{Root: bench(t, test.files)}, "door.toml")
+		if len(problems) == 0 || !strings.HasSuffix(problems[0].Message, test.want) {
+			t.Errorf("%s: %v", test.name, told(problems))
+		}
+	}
+}

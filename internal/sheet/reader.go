@@ -224,7 +224,11 @@ func (r *Reader) shelvesOf(t table, name string, files map[string]bool) (shelves
 			if errors.Is(err, fs.ErrNotExist) {
 				message = "there is no shelf " + quoted(written) + " in the folder of this file"
 				if loc, err := t.d.loc.beside(written); err == nil {
-					if want := didYouMean(r.folders.near(loc.base, loc.rel())); want != "" {
+					near := r.folders.nearShelves(loc.base, loc.rel())
+					for i, n := range near {
+						near[i] = path.Join(path.Dir(filepath.ToSlash(written)), n)
+					}
+					if want := didYouMean(near); want != "" {
 						message += "; " + want
 					}
 				}
