@@ -98,6 +98,9 @@ func (p *program) runDraft(c *cobra.Command, f *draftFlags) error {
 		}
 	}
 	for _, s := range f.shelves {
+		if _, err := os.Stat(p.at(s)); err != nil {
+			return &statusError{exitUnreadable, fmt.Errorf("--shelf %s: %s", printable.Visible(shown(s)), whyNot(err))}
+		}
 		rel, err := filepath.Rel(filepath.Dir(p.at(file)), p.at(s))
 		if err != nil {
 			return &statusError{exitWrong, fmt.Errorf("--shelf %s cannot be named from where the sheet will lie: %w", printable.Visible(s), err)}
@@ -184,7 +187,11 @@ func (p *program) undrafted(err error) error {
 	var rules *rulebook.RulesError
 	switch {
 	case errors.As(err, &flag):
-		return &statusError{exitWrong, errors.New(printable.Visible(err.Error()))}
+		status := exitWrong
+		if flag.Flag == "shelf" {
+			status = exitUnreadable
+		}
+		return &statusError{status, errors.New(printable.Visible(err.Error()))}
 	case errors.As(err, &file) && len(file.Problems) > 0:
 		return p.refuse(file.Problems[0].Place.File, file.Problems)
 	case errors.As(err, &rules) && len(rules.Problems) > 0:

@@ -140,9 +140,15 @@ func TestAWrongFlagOfDraftIsToldByItsName(t *testing.T) {
 			}
 		}
 	}
-	status, _, errs := run(t, dir, draftArgs("--shelf", "shelves.toml")...)
-	if status != exitUnreadable || !strings.Contains(errs, "shelf.toml") {
-		t.Errorf("a shelf that is not there: %d %s", status, errs)
+	// What is wrong with a shelf is told of its flag, not of a sheet that nobody has written.
+	for shelf, says := range map[string]string{
+		"shelves.toml":     "--shelf shelves.toml: there is no such file",
+		filepath.Join(dir): "--shelf: the shelf",
+	} {
+		status, out, errs := run(t, dir, draftArgs("--shelf", shelf, "--out", "door.toml")...)
+		if status != exitUnreadable || out != "" || !strings.Contains(errs, says) || strings.Contains(errs, "door.toml") {
+			t.Errorf("a shelf that cannot be read: %d %s", status, errs)
+		}
 	}
 }
 

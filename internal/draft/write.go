@@ -107,7 +107,7 @@ func (w Wish) stub() string {
 func flagOf(p sheet.Problem) string {
 	key := p.Key
 	for _, f := range []struct{ key, flag string }{
-		{"sheet.title", "title"}, {"sheet.work", "work"}, {"booth.air", "air"}, {"booth.panel", "panel"},
+		{"sheet.title", "title"}, {"sheet.work", "work"}, {"sheet.shelf", "shelf"}, {"booth.air", "air"}, {"booth.panel", "panel"},
 		{"booth.humidity", "humidity"}, {"booth.where", "where"}, {"booth.region", "region"},
 		{"panel.substrate", "substrate"}, {"panel.plastic", "plastic"}, {"panel.rust", "rust"}, {"panel.year", "year"},
 		{"panel.area", "area"}, {"panel.carries", "carries"}, {"zone", "repair"},
