@@ -11,11 +11,13 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"guidecoat/internal/printable"
 )
@@ -130,9 +132,35 @@ It never says that work is safe: it says what it found.`,
 		RunE:                       func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = false
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return flagWords(err) })
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", p.columns())))
 	root.AddCommand(p.mixes(), p.clock(), p.inspect(), p.compare(), p.mend(), p.draft(), p.editor(), p.why(), p.rulebook(), p.section(), p.handout(), p.stack(), p.starter(), p.shopRules())
+	root.InitDefaultHelpCmd()
+	if help, _, err := root.Find([]string{"help"}); err == nil {
+		help.Args = func(_ *cobra.Command, args []string) error {
+			of, rest, _ := root.Find(args)
+			return knownCommand(of, rest)
+		}
+	}
 	return root
+}
+
+// flagWords says what is wrong with the value of a flag for whoever is no programmer.
+func flagWords(err error) error {
+	var invalid *pflag.InvalidValueError
+	if !errors.As(err, &invalid) {
+		return err
+	}
+	flag, value := "--"+invalid.GetFlag().Name, printable.Visible(invalid.GetValue())
+	switch kind := invalid.GetFlag().Value.Type(); {
+	case kind == "int" && errors.Is(err, strconv.ErrRange):
+		return fmt.Errorf("%s %s: this number is too large", flag, value)
+	case kind == "int":
+		return fmt.Errorf("%s takes a whole number, and %q is none", flag, value)
+	case kind == "bool":
+		return fmt.Errorf("%s stands alone, or with =true or =false behind it, and not with %q", flag, value)
+	}
+	return err
 }
 
 // knownCommand refuses a word that is no command, and names the nearest ones.
