@@ -37,7 +37,11 @@ func readCards(root table, own bool) map[string]namedCard {
 	}
 	m, isTable := v.(map[string]any)
 	if !isTable {
-		root.wrongForm(n, k)
+		if n.Form == FormTables {
+			root.d.say(headOf(n.Entry(1)), n.Path(), "a card is headed [product.NAME], in single brackets and with its name")
+		} else {
+			root.wrongForm(n, k)
+		}
 		return cards
 	}
 	for _, c := range n.Children {
@@ -161,9 +165,10 @@ func fillCard(c *Card, t table) {
 	}
 	if t.written("direct_to_metal") {
 		c.DirectToMetal, c.DirectTo = Flag{}, Texts{}
-		if t.n.Get("direct_to_metal").Form == FormFlag {
+		switch {
+		case t.n.Get("direct_to_metal").Form == FormFlag:
 			c.DirectToMetal = t.flag("direct_to_metal")
-		} else {
+		case !t.isQuotedFlag("direct_to_metal"):
 			c.DirectTo = t.kinds("direct_to_metal")
 		}
 	}

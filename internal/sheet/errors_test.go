@@ -253,6 +253,7 @@ func spoiledSheets() []spoiled {
 		one("a note that is a text is an error", `data_sheet = {number = "T-1", issued = 2025-06-01}`, `data_sheet = ⟦"T-1"⟧`, "product.grey-epoxy.data_sheet", "a text stands here, and a table is wanted"),
 		one("an unknown grade is an error with the nearest", `"P80-P180"`, `⟦"P81-P180"⟧`, "product.grey-epoxy.grit_beneath", "P80"),
 		one("a film is no metal", "direct_to_metal = true", `direct_to_metal = [⟦"e-coat"⟧]`, "product.grey-epoxy.direct_to_metal[1]", "is a finish that is there before, and a substrate is wanted"),
+		one("yes in quotes for true is an error", "direct_to_metal = true", `direct_to_metal = ⟦"yes"⟧`, "product.grey-epoxy.direct_to_metal", "write direct_to_metal = true: true and false stand without quotes"),
 		one("direct to metal is no number", "direct_to_metal = true", `direct_to_metal = ⟦1⟧`, "product.grey-epoxy.direct_to_metal", "a number stands here"),
 		one("an unknown hazard is an error", `["epoxy hardener"]`, `[⟦"isocyanat"⟧]`, "product.grey-epoxy.hazards[1]", `did you mean "isocyanate"?`),
 		one("a helper lies beneath nothing", "direct_to_metal = true", `goes_on = [⟦"tack cloth"⟧]`, "product.grey-epoxy.goes_on[1]", "is a helper, never a film"),
@@ -355,6 +356,7 @@ func spoiledSheets() []spoiled {
 		one("an unknown gun is an error", "coats = 2", "gun = ⟦\"hvpl\"⟧", "step[3].gun", `did you mean "hvlp"?`),
 		one("a batch of the wrong dimension is an error", "coats = 2", "batch = ⟦\"2 mil\"⟧", "step[3].batch", "a volume is wanted"),
 		one("a fade in an unknown zone is an error", "coats = 2", "fades = [⟦\"dint\"⟧]", "step[3].fades[1]", `there is no zone "dint"`),
+		one("a fade that is true in quotes is an error", "coats = 2", "fades = ⟦\"True\"⟧", "step[3].fades", "write fades = true"),
 		one("a fade that is a number is an error", "coats = 2", "fades = ⟦1⟧", "step[3].fades", "a number stands here"),
 		one("a thickness left out is an error", "[[step]]\ndo = \"spread\"\nproduct = \"paste\"\non = \"dent\"\nthickness = \"2 mm\"", "⟦[[step]]⟧\ndo = \"spread\"\nproduct = \"paste\"\non = \"dent\"", "step[4].thickness", `a step that does spread needs "thickness"`),
 		one("a thickness in hours is an error", `thickness = "2 mm"`, `thickness = ⟦"2 h"⟧`, "step[4].thickness", "a film or thickness is wanted"),
@@ -433,5 +435,13 @@ func TestEveryErrorOfASheetIsToldWhereItStands(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+func TestCardsUnderDoubleBracketsAreToldHowACardIsHeaded(t *testing.T) {
+	text, places := marked("format = 1\nsheet.title = \"Door\"\npanel.substrate = \"mild steel\"\n⟦[[product]]⟧\nname = \"paste\"\nkind = \"body filler\"\n[[step]]\ndo = \"tack\"\n")
+	_, problems := ReadText(options(t), "door.toml", []byte(text))
+	if len(problems) != 1 || problems[0].Place.Line != places[0].Line || problems[0].Place.Column != 1 || !strings.Contains(problems[0].Message, "headed [product.NAME], in single brackets") {
+		t.Error(told(problems))
 	}
 }

@@ -253,6 +253,17 @@ func asMeant(k *Key, value string) string {
 	return quotedValue(value)
 }
 
+// flagMeant is true or false where a word stands for one of them.
+func flagMeant(word string) (flag string, ok bool) {
+	switch strings.ToLower(word) {
+	case "yes", "on", "true":
+		return "true", true
+	case "no", "off", "false":
+		return "false", true
+	}
+	return "", false
+}
+
 // dayOf is a date with its month in words, as a sheet has it; "" where it is none.
 func dayOf(written string) string {
 	written = strings.Join(strings.Fields(strings.NewReplacer(",", " ", ".", " ").Replace(written)), " ")

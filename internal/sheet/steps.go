@@ -640,5 +640,8 @@ func (rd *reading) fades(t table, st *Step) {
 		st.Fades.All = t.flag("fades").Value
 		return
 	}
+	if t.isQuotedFlag("fades") {
+		return
+	}
 	st.Fades.Zones = rd.zoneList(t, "fades", st.N).Values
 }

@@ -58,6 +58,8 @@ func unreadable(file string, text []byte) *Problem {
 	switch {
 	case len(text) > MaxFileSize:
 		return &Problem{Place: top(file), Message: tooLarge()}
+	case bytes.Count(text, []byte("\r")) > 1 && bytes.IndexByte(text, '\n') < 0:
+		return &Problem{Place: top(file), Message: "the lines of this file end in CR alone, as on very old computers, so that it is one line; save it again with the line ends of Windows or Unix (CRLF or LF)"}
 	case bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")):
 		return &Problem{Place: top(file), Message: "this file is saved as UTF-16; save it again as UTF-8, which the editor may call plain text"}
 	}
@@ -268,16 +270,8 @@ func inWords(raw, line string, m []string, table string) (message string, ofValu
 		case dateOtherwise.MatchString(bare):
 			return noDate, true
 		}
-		switch word := strings.ToLower(bare); {
-		case word == "yes" || word == "no" || word == "on" || word == "off" || word == "true" || word == "false":
-			if word == "yes" || word == "on" {
-				word = "true"
-			} else if word == "no" || word == "off" {
-				word = "false"
-			}
-			if bare != word {
-				return "write " + key + " = " + word + ": the two words for this are true and false, in small letters", true
-			}
+		if word, ok := flagMeant(bare); ok && bare != word {
+			return "write " + key + " = " + word + ": the two words for this are true and false, in small letters", true
 		}
 		// A value without its quotes: a word, or a number that goes on.
 		if first := bare[0]; first != '"' && first != '\'' && first != '[' && first != '{' && !isDate.MatchString(bare) && !zeroFirst.MatchString(bare) &&
@@ -420,10 +414,14 @@ func outsideQuotes(line string) string {
 	return b.String()
 }
 
+// isStep tells whether a node is a step of a sheet.
+func isStep(n *Node) bool { return n.N > 0 && n.Parent.Name == "step" && n.Parent.Form == FormTables }
+
 // explain says in a painter's words why a decoder refused a text that could
 // be indexed: mostly, because something stands in it twice.
 func (x *Index) explain(err error) []Problem {
 	var problems []Problem
+	var headless *Node // the step in which the next one has begun without its header
 	for _, r := range x.repeats {
 		if len(problems) == mostFaults {
 			break
@@ -436,6 +434,11 @@ func (x *Index) explain(err error) []Problem {
 		p := Problem{Place: x.Place(r.second), Key: r.node.Path()}
 		name := r.node.Name
 		switch {
+		case !r.table && r.node.Parent == headless:
+			continue // the forgotten header is told
+		case !r.table && name == "do" && isStep(r.node.Parent):
+			headless = r.node.Parent
+			p.Message = "a step does one thing, and this one has do on line " + strconv.Itoa(line) + " already; a line [[step]] may be missing above this one"
 		case !r.table:
 			p.Message = "the key " + quoteKey(name) + " stands twice in one table; the first is on line " + strconv.Itoa(line)
 		case slices.Contains(manyTables, name):

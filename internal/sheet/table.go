@@ -300,6 +300,21 @@ func (t table) flag(name string) Flag {
 	return Flag{Value: b, Written: true, Place: t.d.x.Place(n.Value)}
 }
 
+// isQuotedFlag tells, and notes, whether a key that takes true or false beside
+// names has one of the two in quotes, or a word for it.
+func (t table) isQuotedFlag(name string) bool {
+	v, n, _, ok := t.get(name)
+	if !ok {
+		return false
+	}
+	s, _ := v.(string)
+	word, is := flagMeant(strings.TrimSpace(s))
+	if is {
+		t.d.say(n.Value, n.Path(), "write %s = %s: true and false stand without quotes", name, word)
+	}
+	return is
+}
+
 // whole reads a whole number between its key's bounds; few and many say what
 // is wrong with one beyond them.
 func (t table) whole(name string, few, many string) Number {
