@@ -506,9 +506,12 @@ func (c *cup) facts(use cupUse) Mix {
 // beside it.
 func (c *cup) volumes(m *Mix, use cupUse) {
 	m.NeededCups = []Cup{}
-	film, known := use.film.shareOf(c.film())
-	needed, leaned, ok := c.needed(film, use.area)
-	if !known || !ok || needed.IsOpen() {
+	film, solids, leaned, ok := c.poured(use.film)
+	if !ok {
+		return
+	}
+	needed := c.needed(film, solids, use.area)
+	if needed.IsOpen() {
 		return
 	}
 	unit := c.step.Batch.Unit
@@ -524,14 +527,12 @@ func (c *cup) volumes(m *Mix, use cupUse) {
 	m.BatchEnough = enough(needed.Hi, unit)
 	// The area cancels out: a range of areas leaves this as sure as one area does.
 	if voc, ok := c.voc(); ok {
-		if one, _, ok := c.needed(film, quantity.Exactly(1)); ok {
-			m.VocPerArea = perArea(voc.Mul(one).Scale(1 / squareMetresPerFt2))
-		}
+		one := c.needed(film, solids, quantity.Exactly(1))
+		m.VocPerArea = perArea(voc.Mul(one).Scale(1 / squareMetresPerFt2))
 	}
 	if c.step.Batch.Written {
 		m.Batch = compare("least", c.step.Batch.Interval, false, unit, number{
-			iv: needed, dim: quantity.Volume, unit: unit, source: "sheet", ok: true,
-			leaned: append(append([]string{}, leaned...), use.film.leaned...),
+			iv: needed, dim: quantity.Volume, unit: unit, source: "sheet", ok: true, leaned: leaned,
 		})
 	}
 }
@@ -561,20 +562,29 @@ func enough(litres float64, unit string) string {
 	return quantity.FormatNumber(up) + " " + unit
 }
 
-// needed is the volume in the cup for a dry film (mil) over an area (ft²): what
-// the solids in the gun make of it, over the share that lands and what stays
-// in cup and gun. A gun that is not written is taken for HVLP, which wastes
-// least: no batch is called short that is not short with any gun.
-func (c *cup) needed(film, area quantity.Interval) (iv quantity.Interval, leaned []string, ok bool) {
+// poured is the film (mil) that the cup is for and how much of it (%) is what
+// comes out of the cup: all of the wet film where the sheet writes that, so that
+// the solids play no part; else the solids of the dry film of the layer.
+func (c *cup) poured(layer layerFilm) (film, solids quantity.Interval, leaned []string, ok bool) {
+	if f := c.film(); f.written {
+		film = f.wet
+		if c.step.Do != "spread" {
+			film = film.Scale(float64(f.coats))
+		}
+		return film, quantity.Exactly(100), nil, true
+	}
+	film, known := layer.shareOf(c.film())
+	solids, leaned, ok = c.solids()
+	return film, solids, append(append([]string{}, leaned...), layer.leaned...), known && ok
+}
+
+// needed is the volume in the cup for a film (mil) over an area (ft²): what is
+// poured, over the share that lands and what stays in cup and gun. A gun that
+// is not written is taken for HVLP, which wastes least: no batch is called
+// short that is not short with any gun. Open where film or area are.
+func (c *cup) needed(film, solids, area quantity.Interval) quantity.Interval {
 	if film.IsOpen() || area.IsOpen() {
-		return quantity.Open, nil, false
-	}
-	solids, leaned, ok := c.solids()
-	if c.step.Do == "spread" {
-		solids, leaned, ok = quantity.Exactly(100), nil, true
-	}
-	if !ok {
-		return quantity.Open, nil, false
+		return quantity.Open
 	}
 	lands := quantity.Exactly(100)
 	switch {
@@ -588,7 +598,7 @@ func (c *cup) needed(film, area quantity.Interval) (iv quantity.Interval, leaned
 	default:
 		lands = c.view.limits.interval("transfer_hvlp")
 	}
-	return trade.PaintNeeded(film, area, solids, lands, c.view.limits.interval("cup_waste")), leaned, true
+	return trade.PaintNeeded(film, area, solids, lands, c.view.limits.interval("cup_waste"))
 }
 
 // parts are the volumes to measure out.

@@ -493,6 +493,28 @@ func TestHowMuchToMix(t *testing.T) {
 			t.Errorf("%+v", m.Needed)
 		}
 	})
+	b.step.Gun = saidText("hvlp")
+	for name, solids := range map[string]sheet.Amount{
+		"a range of solids": said(t, quantity.Share, "45-55 %"), "solids of the kind": {},
+	} {
+		t.Run(name+" makes no odds to a wet film", func(t *testing.T) {
+			b.card.VolumeSolids = solids
+			m := b.facts(10, sheet.Amount{})
+			if math.Abs(m.Needed.Lo-0.299649) > 2e-6 || math.Abs(*m.Needed.Hi-0.349590) > 2e-6 || len(m.Batch.Leaned) != 0 {
+				t.Errorf("%+v, leaned on %v", m.Needed, m.Batch.Leaned)
+			}
+		})
+	}
+	t.Run("a film that is not written leans on the solids of the kind", func(t *testing.T) {
+		dry := newBench(t, "urethane clear", "2:1")
+		dry.card.Film = said(t, quantity.Film, "2 mil")
+		dry.step.Batch = b.step.Batch
+		// 2 mil dry at 42 % are 4.7619 mil wet: 0.188779 × 4.7619 ÷ 8 ÷ 0.7 ÷ 0.9 L at the least.
+		m := dry.facts(10, sheet.Amount{})
+		if math.Abs(m.Needed.Lo-0.178362) > 2e-6 || !reflect.DeepEqual(m.Batch.Leaned, []string{"paint.volume_solids"}) {
+			t.Errorf("%+v, leaned on %v", m.Needed, m.Batch.Leaned)
+		}
+	})
 	t.Run("without an area nobody can tell", func(t *testing.T) {
 		c := b.cup()
 		m := c.facts(cupUse{area: quantity.Open, film: filmOfLayer(c.view, []stepFilm{c.film()})})
