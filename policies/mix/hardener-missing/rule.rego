@@ -19,6 +19,8 @@
 #   limits: []
 #   needs:
 #     - {in: mixes, two_part: true, written: [step, card], hardener_parts: false, paste: false}
+#     - {in: mixes, two_part: true, hardener_parts: false, paste: true, traits.class: {not: filler}}
+#     - {in: mixes, two_part: true, hardener_parts: false, paste: true, paste.hi: false}
 #   covers:
 #     - ratio-off-card
 package guidecoat.mix["hardener-missing"]
@@ -30,13 +32,33 @@ verdict contains v if {
 	m.two_part
 	m.written != "none"
 	m.hardener_parts == 0
-	is_null(m.paste)
+	not pasted(m)
 	v := lib.verdict(
 		lib.at_step(m),
 		lib.plain("fails"),
-		sprintf("%s is two-part, and %s %q has no hardener in it%s", [m.name, whose(m), mixed(m), wanted(m)]),
+		sprintf("%s is two-part, and %s %q has no hardener in it%s%s", [m.name, whose(m), mixed(m), by_weight(m), wanted(m)]),
 		mixed_right(m),
 	)
+}
+
+# A share of paste by weight hardens what peroxide hardens: fillers, putties, polyester.
+pasted(m) if {
+	m.paste.hi != 0
+	takes_paste(m)
+}
+
+takes_paste(m) if m.traits.class == "filler"
+
+takes_paste(m) if "peroxide" in m.traits.hazards
+
+# What a share is taken for where nothing hardens by it.
+by_weight(m) := ": a share by weight is the paste of a filler or putty" if strange(m)
+
+by_weight(m) := "" if not strange(m)
+
+strange(m) if {
+	m.paste != null
+	not takes_paste(m)
 }
 
 whose(m) := "the mix" if m.written == "step"
