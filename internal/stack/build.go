@@ -539,7 +539,7 @@ func (b *builder) work(z *zone, f *film) {
 }
 
 func workedOn(z *zone, f *film) Worked {
-	return Worked{Zone: z.facts.Name, Layer: f.ID, Kind: f.Kind, Name: f.Name, Existing: f.Existing, Hazards: f.Traits.Hazards}
+	return Worked{Zone: z.facts.Name, Layer: f.ID, Kind: f.Kind, Name: f.Name, Existing: f.Existing, Hazards: f.hazards()}
 }
 
 // during notes a step on every surface it happens beside. Only acts that throw

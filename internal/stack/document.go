@@ -269,7 +269,7 @@ type Worked struct {
 	Kind     string   `json:"kind"`
 	Name     string   `json:"name"`
 	Existing bool     `json:"existing"`
-	Hazards  []string `json:"hazards"` // of the film's card
+	Hazards  []string `json:"hazards"` // of the film's card, and the chromate and lead of its cups
 }
 
 // Layer is one film, or the substrate itself (step 0, class substrate).

@@ -60,6 +60,9 @@ func (b *builder) lay(zs []*zone, st *sheet.Step) {
 	}
 	p.layer.coats = append(p.layer.coats, p.film)
 	p.layer.lastStep = st.N
+	if p.cup != nil {
+		p.layer.poisons = append(p.layer.poisons, p.cup.poisons()...)
+	}
 	if st.Call != "" {
 		b.callOf[st.Call] = p.layer
 	}

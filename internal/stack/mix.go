@@ -106,6 +106,18 @@ func (c *cup) hazards() []string {
 	return sorted(all)
 }
 
+// poisons are those of its hazards that stay in the film once it is dry:
+// pigment does, whichever can of the cup it came in.
+func (c *cup) poisons() []string {
+	var out []string
+	for _, h := range c.hazards() {
+		if h == "chromate" || h == "lead" {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
 // hardened: a hardener goes into this cup.
 func (c *cup) hardened() bool { return c.mix.Hardener > 0 || c.step.Hardener.Written }
 

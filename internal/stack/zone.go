@@ -17,6 +17,7 @@ type layer struct {
 	wasKnown bool               // and whether it can be told
 	unit     string             // the unit of its film
 	lastStep int                // its last laying step, 0 for what was there
+	poisons  []string           // of its cups that stay in the dry film
 	home     map[string]*zone   // zones it was laid on, by name
 	inBakes  map[string]bool    // zones in which a bake met its schedule
 	mayBeIn  map[string]bool    // and in which one may have
@@ -39,6 +40,14 @@ type film struct {
 	bakedAny bool       // a bake has reached it, whatever it was worth
 	acts     []act      // what took film off it in this zone
 	due      []due      // what was done to it sooner or later than its own times
+}
+
+// hazards of what comes off a film when it is abraded, burnt or taken off.
+func (f *film) hazards() []string {
+	if len(f.poisons) == 0 {
+		return f.Traits.Hazards
+	}
+	return sorted(append(append([]string{}, f.Traits.Hazards...), f.poisons...))
 }
 
 // act is an abrasion or a polishing that took some of a film off.
