@@ -1,6 +1,7 @@
 package stack
 
 import (
+	"math"
 	"reflect"
 	"strings"
 	"sync"
@@ -102,6 +103,9 @@ func cardFacts(u *cardUse, date sheet.Date, l limits) CardFacts {
 	return f
 }
 
+// minutesOfYear are those of a year without a leap day.
+const minutesOfYear = 365 * 24 * 60
+
 // sheetRecord is a data sheet or safety sheet with its age at the sheet's date.
 func sheetRecord(n sheet.SheetNote, date sheet.Date, l limits) SheetRecord {
 	r := SheetRecord{Written: n.Written, Number: n.Number.Value, Checked: day(n.Checked)}
@@ -113,7 +117,12 @@ func sheetRecord(n sheet.SheetNote, date sheet.Date, l limits) SheetRecord {
 		return r
 	}
 	age := max(0, date.Value.Sub(looked.Value).Round(time.Minute).Minutes())
-	r.Age = compare("most", quantity.Exactly(age), false, "days", l.number("sheet_stale"))
+	limit := l.number("sheet_stale")
+	if years := limit.iv.Hi / minutesOfYear; !limit.iv.IsOpen() && years == math.Trunc(years) && !date.Value.After(looked.Value.AddDate(int(years), 0, 0)) {
+		// 365 days are twelve months, and a leap day makes those no longer.
+		age = min(age, limit.iv.Hi)
+	}
+	r.Age = compare("most", quantity.Exactly(age), false, "days", limit)
 	return r
 }
 

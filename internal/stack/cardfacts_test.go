@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"maps"
 	"reflect"
 	"strings"
 	"testing"
@@ -29,6 +30,22 @@ func TestADataSheetIsAsOldAsWhenItWasLastLookedAt(t *testing.T) {
 	n.Checked = onDay(2025, 3, 1)
 	if r := sheetRecord(n, onDay(2026, 3, 2), l); r.Age.Over.Lo <= 1 {
 		t.Errorf("%+v", r.Age)
+	}
+	// Twelve months over a 29 February are 366 days, and still twelve months; of 100 days each counts.
+	n.Checked = onDay(2023, 6, 1)
+	if r := sheetRecord(n, onDay(2024, 6, 1), l); r.Age.Over.Lo != 1 {
+		t.Errorf("%+v", r.Age)
+	}
+	if r := sheetRecord(n, onDay(2024, 6, 2), l); r.Age.Over.Lo <= 1 || r.Age.Measured.Text != "367 days" {
+		t.Errorf("%+v", r.Age)
+	}
+	for days, over := range map[float64]bool{730: false, 729: true, 100: true} {
+		house := maps.Clone(l)
+		house["sheet_stale"] = number{iv: quantity.Exactly(days * 24 * 60), dim: quantity.Time, unit: "days", source: "house", ok: true}
+		n.Checked = onDay(2023, 3, 1)
+		if r := sheetRecord(n, onDay(2025, 3, 1), house); (r.Age.Over.Lo > 1) != over {
+			t.Errorf("%v days: %+v", days, r.Age)
+		}
 	}
 	// Never checked: since it was issued.
 	n.Checked = sheet.Date{}
