@@ -72,7 +72,7 @@ func (j joining) waive(verdicts []verdict, today time.Time) waiving {
 			w.waived = append(w.waived, g)
 		}
 		if !used {
-			message := fmt.Sprintf("the waiver of %s%s sets nothing aside: the sheet does not break that rule there", name, j.narrowed(waiver))
+			message := fmt.Sprintf("the waiver of %s%s sets nothing aside: %s", name, j.narrowed(waiver), j.whyUnused(waiver, verdicts))
 			if ownWaiverRule(name) {
 				message = fmt.Sprintf("the waiver of %s sets nothing aside: what is said about waivers cannot be waived", name)
 			}
@@ -80,6 +80,22 @@ func (j joining) waive(verdicts []verdict, today time.Time) waiving {
 		}
 	}
 	return w
+}
+
+// whyUnused is why a waiver that is in order names none of the verdicts.
+func (j joining) whyUnused(w sheet.Waiver, verdicts []verdict) string {
+	anywhere := w
+	anywhere.Zone = sheet.Text{}
+	for _, v := range verdicts {
+		switch {
+		case v.zone != "" || !j.holds(anywhere, v):
+		case v.step > 0:
+			return fmt.Sprintf("that rule speaks of step %d and all it works on, not of a zone; leave zone out of the waiver", v.step)
+		default:
+			return "that rule speaks of no zone; leave zone out of the waiver"
+		}
+	}
+	return "the sheet does not break that rule there"
 }
 
 func ownWaiverRule(name string) bool {
@@ -137,7 +153,20 @@ func (j joining) holds(w sheet.Waiver, v verdict) bool {
 	if n, named := j.waiverStep(w); named && n != v.step {
 		return false
 	}
-	return !w.Zone.Written || (v.zone != "" && j.within(v.zone, w.Zone.Value))
+	return !w.Zone.Written || j.inZone(v, w.Zone.Value)
+}
+
+// inZone says whether all that a verdict speaks of lies in a zone: its own
+// zone, or where it speaks of a step and no zone, all that the step works on.
+func (j joining) inZone(v verdict, named string) bool {
+	if v.zone != "" {
+		return j.within(v.zone, named)
+	}
+	if v.step < 1 || v.step > len(j.doc.Steps) {
+		return false
+	}
+	zones := j.doc.Steps[v.step-1].Zones
+	return len(zones) > 0 && !slices.ContainsFunc(zones, func(zone string) bool { return !j.within(zone, named) })
 }
 
 // waiverStep is the step a waiver is narrowed to.

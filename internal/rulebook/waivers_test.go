@@ -1,6 +1,7 @@
 package rulebook
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -140,6 +141,60 @@ func TestWaivers(t *testing.T) {
 			for _, f := range r.Findings {
 				if f.Waiver != nil {
 					t.Errorf("%s stands and has a waiver", f.ID)
+				}
+			}
+		})
+	}
+}
+
+// onSteps is the body of a rule that speaks of steps and of no zone.
+func onSteps(grade, condition string) string {
+	return fmt.Sprintf(`verdict contains v if {
+	some s in input.steps
+	%s
+	v := lib.verdict({"on": s.id, "zone": null, "step": s.n, "rests": {"step": s.id}, "place": s.place}, lib.plain(%q), "dust is made", [])
+}
+`, condition, grade)
+}
+
+func TestAZoneInAWaiverOfARuleThatSpeaksOfSteps(t *testing.T) {
+	b := bookOf(t, map[string]string{
+		"people/dust": ruleText("people", "dust", "fails", "", onSteps("fails", "true")),
+		"paper/title": ruleText("paper", "title", "advice", "", `verdict contains v if {
+	input.sheet.title == "Door"
+	v := lib.verdict({"on": "sheet", "zone": null, "step": null, "place": input.sheet.place}, lib.plain("advice"), "no", [])
+}
+`),
+	})
+	d := twoZones()
+	// Step 1 works on everything, step 2 on the dent and what was cut from it.
+	d.Steps[0].Zones, d.Steps[1].Zones = []string{"panel", "dent"}, []string{"dent", "rub"}
+	const unused = "the waiver of dust in "
+	for name, c := range map[string]struct {
+		zone, rule, findings, waived, says string
+	}{
+		"all that the step works on lies in the zone": {"dent", "dust", "title@sheet advice, dust@1 fails", "dust@2 fails", ""},
+		"some of it lies elsewhere": {
+			"rub", "dust", "title@sheet advice, dust@1 fails, dust@2 fails, waiver-unused@rub/dust advice", "",
+			unused + "rub sets nothing aside: that rule speaks of step 1 and all it works on, not of a zone; leave zone out of the waiver",
+		},
+		"a rule that speaks of the sheet": {
+			"dent", "title", "title@sheet advice, dust@1 fails, dust@2 fails, waiver-unused@dent/title advice", "",
+			"the waiver of title in dent sets nothing aside: that rule speaks of no zone; leave zone out of the waiver",
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := &sheet.Sheet{File: "door.toml", Waivers: []sheet.Waiver{waiver(c.rule, "r", by("foreman"), until(on(2026, 4, 1)), inZone(c.zone))}}
+			r := judged(t, b, d, s, Options{Today: on(2026, 3, 2)})
+			if got := ids(r.Findings); got != c.findings {
+				t.Errorf("findings\n got %s\nwant %s", got, c.findings)
+			}
+			if got := ids(r.Waived); got != c.waived {
+				t.Errorf("waived %s, want %s", got, c.waived)
+			}
+			for _, f := range r.Findings {
+				if f.Rule == waiverUnused && f.Message != c.says {
+					t.Errorf("it says %q", f.Message)
 				}
 			}
 		})
