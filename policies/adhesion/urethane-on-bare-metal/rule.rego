@@ -54,12 +54,24 @@ found(c) := [eased("risk", c.spot_typical), words(c.spot_typical, "the usual", i
 	c.spot_metal == null
 }
 
-# Only where a cut went through, and only if the card does not forbid metal outright.
+# Only where a cut went through, and only if the card does not forbid metal outright. A strip
+# counts as a cut, but not where it bared more than a spot, or nobody says how much.
 spot(c) if {
-	c.zone_facts.cut
 	c.card_says != "forbids"
 	size(c) != null
+	taken_down(c)
 }
+
+taken_down(c) if c.zone_facts.cut
+
+taken_down(c) if {
+	c.tooth.bared != ""
+	most := size(c)
+	not most.open
+	not past(most)
+}
+
+past(size) if lib.broken(size) == "will"
 
 size(c) := c.spot_metal if c.spot_metal != null
 

@@ -142,3 +142,31 @@ test_in_a_cut_without_a_name_it_offers_nothing if {
 	}
 	{v.mend | some v in vs} == {[]}
 }
+
+stripped(more) := on_steel(object.union({"tooth": {"bared": "sander"}}, more))
+
+test_a_small_spot_that_was_stripped_is_as_one_cut_through if {
+	grades(stripped({"spot_typical": size(3, 3, false, 4, "limit")})) == {"risk"}
+	some v in found(stripped({"spot_metal": size(3, 3, false, 4, "card")}))
+	v.grade == "advice"
+	contains(v.message, "the bare spot is SIZE")
+}
+
+test_a_stripped_spot_that_may_be_too_large_may_fail if {
+	some v in found(stripped({"spot_metal": size(3, 5, false, 4, "card")}))
+	[v.grade, v.certainty] == ["risk", "may"]
+}
+
+test_more_than_a_spot_stripped_fails_as_a_panel_does if {
+	some v in found(stripped({"spot_metal": size(5, 5, false, 4, "card")}))
+	v.grade == "fails"
+	endswith(v.message, "does not say that it may")
+}
+
+test_a_stripped_place_that_nobody_measured_fails if {
+	grades(stripped({"spot_metal": size(0, 0, true, 4, "card")})) == {"fails"}
+}
+
+test_small_steel_that_came_bare_fails if {
+	grades(on_steel({"tooth": {"bared": ""}, "spot_typical": size(3, 3, false, 4, "limit")})) == {"fails"}
+}
