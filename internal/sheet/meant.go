@@ -152,13 +152,13 @@ func unquoted(lacking []string, written string) string {
 	return "every entry of a list stands between two quotes, and " + listed(lacking, "and", cut) + verb + written
 }
 
-// several are texts beside one another without brackets around.
-var several = regexp.MustCompile(`^("[^"]*"|'[^']*')(\s*,\s*("[^"]*"|'[^']*'))+\s*,?$`)
+// several are texts beside one another without a bracket before them.
+var several = regexp.MustCompile(`^("[^"]*"|'[^']*')((\s*,\s*("[^"]*"|'[^']*'))+\s*,?\s*\]?|\s*\])$`)
 
 // otherBrackets is a list as it would be right whose brackets are round,
 // curly, or not there; "" where the value is none such.
 func otherBrackets(bare string) string {
-	within := bare
+	within := strings.TrimSuffix(bare, "]")
 	switch {
 	case strings.HasPrefix(bare, "(") && strings.HasSuffix(bare, ")"), strings.HasPrefix(bare, "{") && strings.HasSuffix(bare, "}"):
 		within = bare[1 : len(bare)-1]
@@ -180,6 +180,37 @@ var header = regexp.MustCompile(`^(\[{1,2})\s*([^\[\]]*?)\s*(\]{1,2})\s*(#.*)?$`
 
 // besideHeader is a header with a quote before or behind it.
 var besideHeader = regexp.MustCompile(`^["']?(\[{1,2}[^\[\]"']+\]{1,2})["']?$`)
+
+// bracketedName is a name with brackets of any sort and number around it.
+var bracketedName = regexp.MustCompile(`^([\[\](){}\s]*)([A-Za-z_]+)((?:\.[\w\-]+)*)([\[\](){}\s]*)(#.*)?$`)
+
+// wrongBrackets says what is wrong with the brackets around a table's name; ""
+// where a line is none such.
+func wrongBrackets(trimmed string) string {
+	m := bracketedName.FindStringSubmatch(trimmed)
+	if m == nil || m[1] == "" && strings.TrimSpace(m[4]) == "" {
+		return ""
+	}
+	header := "[" + m[2] + m[3] + "]"
+	switch {
+	case slices.Contains(manyTables, m[2]) && m[3] == "":
+		header = "[" + header + "]"
+	case !slices.ContainsFunc([][]Key{rootKeys, shelfKeys, houseKeys}, func(keys []Key) bool {
+		return slices.ContainsFunc(keys, func(k Key) bool { return k.Name == m[2] && !k.takes(TakesWhole) })
+	}):
+		return ""
+	}
+	switch written := withoutComment(trimmed); {
+	case written == header:
+		return ""
+	case strings.HasPrefix(header, written):
+		return "this table's name is not closed; write " + header
+	}
+	return "the brackets around this table's name are not right; write " + header
+}
+
+// noSign is a key and a value with nothing between them.
+var noSign = regexp.MustCompile(`^([\w\-]+)\s+(["'\[{\d].*)$`)
 
 // ofHeader says what is wrong with the name of a table.
 func ofHeader(trimmed string) string {

@@ -292,6 +292,9 @@ func inWords(raw, line string, m []string, table string) (message string, ofValu
 			return noDate, true
 		}
 	}
+	if bare := noSign.FindStringSubmatch(trimmed); bare != nil && keyIn(table, bare[1]) != nil {
+		return "between a key and its value stands =: " + bare[1] + " = " + asMeant(keyIn(table, bare[1]), bare[2]), false
+	}
 	return ofLine(raw, trimmed, has), false
 }
 
@@ -303,6 +306,8 @@ func ofLine(raw, trimmed string, has func(...string) bool) string {
 	switch {
 	case has("nested more than"):
 		return deepMessage
+	case wrongBrackets(trimmed) != "":
+		return wrongBrackets(trimmed)
 	case beside != nil && beside[1] != trimmed:
 		return "a quote stands beside this table's name; write " + beside[1]
 	case has("close table name", "close array table name", "table array name delimiter", "end table name"),
