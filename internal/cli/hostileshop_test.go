@@ -152,7 +152,8 @@ func (s *hostileShop) cards() string {
 		s.card("filler", "body filler", map[string]string{"mix": `"2 %"`, "hardener": "-", "reducer": "-"}) +
 		s.card("seam", "seam sealer", map[string]string{"hardener": "-", "reducer": "-"}) +
 		s.card("hardener", "hardener", map[string]string{"hazards": `["isocyanate"]`, "hardener": "-", "reducer": "-"}) +
-		s.card("reducer", "reducer", map[string]string{"voc": `"860 g/L"`, "hardener": "-", "reducer": "-"})
+		s.card("reducer", "reducer", map[string]string{"voc": `"860 g/L"`, "hardener": "-", "reducer": "-"}) +
+		s.card("additive", "fisheye additive", map[string]string{"hardener": "-", "reducer": "-"})
 	for _, verb := range sheet.Verbs() {
 		if kinds := sheet.HelpersFor(verb.Do); kinds != nil {
 			text += s.card("for-"+verb.Do, kinds[0], map[string]string{"hardener": "-", "reducer": "-"})
@@ -197,6 +198,8 @@ func (s *hostileShop) steps() string {
 				given["for"] = `"30 min"`
 			case "hardener":
 				given["hardener"] = s.quoted("unknown-hardener")
+			case "additive":
+				given["additive"] = s.quoted("additive")
 			}
 		}
 		maps.Copy(given, more)
