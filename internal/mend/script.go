@@ -329,7 +329,7 @@ func (s *script) comments(node *sheet.Node) []string {
 			if c := strings.TrimSpace(string(line)); strings.HasPrefix(c, "#") {
 				out = append(out, c)
 			}
-			at += len(line) + 1
+			at = s.next(at)
 		}
 	}
 	for _, c := range node.Children {

@@ -331,3 +331,25 @@ func golden(t *testing.T, file, got string) {
 		t.Errorf("%s is not what comes out; look at it, then refresh with -args -refresh. Now:\n%s", file, got)
 	}
 }
+
+// A sheet written on another system ends its lines otherwise, and is mended
+// alike: the same edits, and every line as it was ended.
+func TestASheetWithOtherLineEndsIsMendedAlike(t *testing.T) {
+	m := mender(t)
+	edits := 0
+	for i, path := range corpus(t) {
+		if i%3 != 0 && !strings.HasPrefix(path, "specs-examples") || raced.On && i%8 != 0 {
+			continue
+		}
+		text := textOf(t, path)
+		want := mended(t, m, path, text)
+		got := mended(t, m, path, bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n")))
+		if expect := bytes.ReplaceAll(want.After, []byte("\n"), []byte("\r\n")); !bytes.Equal(got.After, expect) {
+			t.Errorf("%s: mended it is\n%q\nand not\n%q", path, got.After, expect)
+		}
+		edits += len(got.Edits)
+	}
+	if edits < 5 {
+		t.Errorf("%d edits in all: little was mended", edits)
+	}
+}
