@@ -138,6 +138,11 @@ func quoted(s string) string { return `"` + cut(s) + `"` }
 // cut is a text of the sheet, cut where it is too long for a message.
 func cut(s string) string {
 	const most = 60
+	return cutTo(most, s)
+}
+
+// cutTo is a text, cut where it has more than so many characters.
+func cutTo(most int, s string) string {
 	if r := []rune(s); len(r) > most {
 		s = string(r[:most]) + "..."
 	}

@@ -100,6 +100,8 @@ func faults(x *Index, first *SyntaxError) []Problem {
 		if p.Place.Line <= line {
 			break
 		}
+		const mostSaid = 500 // characters; a line may be as long as a file
+		p.Message = cutTo(mostSaid, p.Message)
 		found = append(found, p)
 		line = p.Place.Line
 		if without.IsZero() {
@@ -252,6 +254,10 @@ func inWords(raw, line string, m []string, table string) (message string, ofValu
 		if list := closedList.FindStringSubmatch(bare); list != nil {
 			if meant, lacking, ok := entries(list[1]); ok && len(lacking) > 0 {
 				return unquoted(lacking, key+" = "+bracketed(meant)), true
+			}
+		} else if begun, ok := strings.CutPrefix(bare, "["); ok {
+			if meant, lacking, ok := entries(begun); ok && len(lacking) > 0 {
+				return unquoted(lacking, strings.Join(meant, ", ")), true
 			}
 		}
 		switch twice := strings.TrimLeft(value, "= \t"); {

@@ -50,6 +50,7 @@ func TestWhatIsNoTOMLIsToldInWordsForAPainter(t *testing.T) {
 		{"an entry without its closing quote", "wear = ⟦[\"apron, \"gloves\"]⟧\n", "wear", `and "apron does not: wear = ["apron", "gloves"]`},
 		{"a file without its opening quote", "[sheet]\nshelf = ⟦[../cards.toml\"]⟧\n", "sheet.shelf", `shelf = ["../cards.toml"]`},
 		{"a list over several lines with a word without quotes", "wear = [\n  \"apron\",\n  ⟦g⟧loves,\n]\n", "wear", `and gloves does not: "gloves"`},
+		{"a list that goes on below, with a word without quotes", "wear = ⟦[gloves,⟧\n  \"apron\",\n]\n", "wear", `and gloves does not: "gloves"`},
 		{"a list in round brackets", "wear = ⟦(\"gloves\", \"apron\")⟧\n", "wear", `square brackets: wear = ["gloves", "apron"]`},
 		{"a list in braces", "wear = ⟦{\"gloves\", \"apron\"}⟧\n", "wear", `square brackets: wear = ["gloves", "apron"]`},
 		{"a list without brackets", "wear = ⟦\"gloves\", \"apron\"⟧\n", "wear", `square brackets: wear = ["gloves", "apron"]`},
@@ -161,5 +162,12 @@ func TestAFileThatIsNoTextIsToldWhereItStopsBeingOne(t *testing.T) {
 		if p.Place.Line != test.line || test.column > 0 && p.Place.Column != test.column || !strings.Contains(p.Message, test.says) || p.Place.File != "door.toml" {
 			t.Errorf("%s: %d:%d %s", test.name, p.Place.Line, p.Place.Column, p.Message)
 		}
+	}
+}
+
+func TestALineAsLongAsAFileIsNotSaidInFull(t *testing.T) {
+	_, problems := ReadText(options(t), "door.toml", []byte("wear = ["+strings.Repeat("gloves, ", 10000)+"]\n"))
+	if len(problems) != 1 || len(problems[0].Message) > 600 {
+		t.Errorf("%d problems, %d characters", len(problems), len(problems[0].Message))
 	}
 }
