@@ -175,6 +175,45 @@ func otherBrackets(bare string) string {
 	return bracketed(meant)
 }
 
+// closedTable is a table in braces on one line, with what stands in it, and
+// inBraces one of its keys with its value, and what follows.
+var (
+	closedTable = regexp.MustCompile(`^\{(.*?)\}\s*,?\s*(#.*)?$`)
+	inBraces    = regexp.MustCompile(`^\s*("[^"]*"|'[^']*'|[\w\-]+)\s*([=:])\s*("[^"]*"|'[^']*'|[^"'\[\]{}=,]+?)\s*(,|$)`)
+)
+
+// tableMeant is a table in braces as it would be right whose texts have no
+// quotes, or whose keys stand before a colon; "" where it is none such.
+func tableMeant(bare string) string {
+	m := closedTable.FindStringSubmatch(bare)
+	if m == nil {
+		return ""
+	}
+	var pairs []string
+	changed := false
+	for rest := strings.TrimSpace(m[1]); rest != ""; {
+		pair := inBraces.FindStringSubmatch(rest)
+		if pair == nil {
+			return ""
+		}
+		key, value := pair[1], pair[3]
+		flag, isFlag := flagMeant(value)
+		switch {
+		case isFlag:
+			value = flag
+		case value[0] != '"' && value[0] != '\'' && !bareValue.MatchString(value):
+			value = Quote(value)
+		}
+		changed = changed || value != pair[3] || pair[2] == ":"
+		pairs = append(pairs, key+" = "+value)
+		rest = strings.TrimSpace(rest[len(pair[0]):])
+	}
+	if !changed {
+		return ""
+	}
+	return "{" + strings.Join(pairs, ", ") + "}"
+}
+
 // header is a line that is a table's name in brackets, rightly written or not.
 var header = regexp.MustCompile(`^(\[{1,2})\s*([^\[\]]*?)\s*(\]{1,2})\s*(#.*)?$`)
 

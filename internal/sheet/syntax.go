@@ -269,6 +269,8 @@ func inWords(raw, line string, m []string, table string) (message string, ofValu
 			return "nothing is written after " + key + " =", false
 		case otherBrackets(bare) != "":
 			return "a list stands in square brackets: " + key + " = " + otherBrackets(bare), true
+		case tableMeant(bare) != "":
+			return "in braces too, = stands between a key and its value, and a text stands in quotes: " + key + " = " + tableMeant(bare), true
 		case has("new lines", "contain newlines", "newlines not allowed", "unterminated") || unclosed(bare):
 			return "a text begins on this line and its closing quote is missing", false
 		case strings.HasSuffix(bare, ",") && !strings.ContainsAny(bare[:1], "[{"):

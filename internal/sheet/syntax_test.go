@@ -56,6 +56,8 @@ func TestWhatIsNoTOMLIsToldInWordsForAPainter(t *testing.T) {
 		{"a list without brackets", "wear = ⟦\"gloves\", \"apron\"⟧\n", "wear", `square brackets: wear = ["gloves", "apron"]`},
 		{"a table in braces that is not closed", "[product.a]\nbake = ⟦{metal = \"140 F\"⟧\ncoats = 2\nflash = \"10 min\"\n", "product.a.bake", `the } that closes this one is missing: bake = {metal = "140 F"}`},
 		{"a table in braces that is not closed after a comma", "bake = ⟦{metal = \"140 F\",⟧\ncoats = 2\nflash = \"10 min\"\n", "bake", `is missing: bake = {metal = "140 F"}`},
+		{"quantities without quotes in braces", "bake = ⟦{metal = 140 F, for = \"30 min\"}⟧ # booth\n", "bake", `bake = {metal = "140 F", for = "30 min"}`},
+		{"a colon in braces", "recoat = ⟦{paint: \"1 h\", filler: 2 h}⟧\n", "recoat", `recoat = {paint = "1 h", filler = "2 h"}`},
 		{"a quote before a table's name", "\"[sheet⟦]⟧\n", "", "a quote stands beside this table's name; write [sheet]"},
 		{"a name with a blank in it", "[product.grey ⟦p⟧aste]\n", "", `stands in quotes: [product."grey paste"]`},
 		{"a name with a blank in it, and a use", "[product.grey ⟦p⟧aste.as.thin]\n", "", `stands in quotes: [product."grey paste".as.thin]`},
