@@ -300,6 +300,7 @@ func TestParseMixSaysWhatIsWrong(t *testing.T) {
 		"inf:1":          "no mix",
 		"1e999:1":        "too large",
 		"1e-9:1":         "too small",
+		"1E-2180":        "too small", // nothing, to a float
 		"four to one":    "no mix",
 		"4:1:1 + 10 %":   "reducer twice",
 		"4:1 + ten":      "no share of reducer",

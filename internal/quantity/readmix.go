@@ -101,7 +101,7 @@ func readPart(text, part string) (float64, error) {
 	switch {
 	case err != nil || n > mostParts:
 		return 0, wrongMix(text, "has a part that is too large")
-	case n != 0 && n < leastParts:
+	case n != 0 && n < leastParts, n == 0 && strings.ContainsAny(mantissa(part), "123456789"):
 		return 0, wrongMix(text, "has a part that is too small")
 	}
 	return n, nil
@@ -109,4 +109,10 @@ func readPart(text, part string) (float64, error) {
 
 func wrongMix(text, problem string) error {
 	return &Error{Text: text, Problem: quoted(text) + " " + problem, Want: wantMix}
+}
+
+// mantissa is a figure without its power of ten.
+func mantissa(figure string) string {
+	m, _, _ := strings.Cut(strings.ToLower(figure), "e")
+	return m
 }
