@@ -170,7 +170,8 @@ func (s *script) without(child *sheet.Node) splice {
 // stay where they stand; a line with nothing left on it goes.
 func (s *script) unlisted(all, out []*sheet.Node) []splice {
 	var cuts []sheet.Span
-	kept := -1 // the last that stays
+	behind := map[int]*sheet.Node{} // what goes out with the comma at an offset
+	kept := -1                      // the last that stays
 	for i, one := range all {
 		if !slices.Contains(out, one) {
 			kept = i
@@ -180,12 +181,11 @@ func (s *script) unlisted(all, out []*sheet.Node) []splice {
 		comma, ok := s.comma(one.Whole.End)
 		if ok {
 			cuts = append(cuts, comma)
+			behind[comma.Start] = one
+		} else if comma, ok := s.lastComma(one, behind); ok {
+			cuts = append(cuts, comma)
 		} else if kept >= 0 {
-			// The last, and no comma behind it: the one before it has nothing to part.
-			first := all[kept+1].Whole.Start
-			if before := bytes.TrimRight(s.text[:first], " \t\r\n"); bytes.HasSuffix(before, []byte(",")) {
-				cuts = append(cuts, sheet.Span{Start: len(before) - 1, End: len(before)})
-			} else if comma, ok := s.comma(all[kept].Whole.End); ok {
+			if comma, ok := s.comma(all[kept].Whole.End); ok {
 				cuts = append(cuts, comma)
 			}
 		}
@@ -208,6 +208,22 @@ func (s *script) unlisted(all, out []*sheet.Node) []splice {
 		edits = append(edits, splice{at, ""})
 	}
 	return edits
+}
+
+// lastComma is the comma before the last entry, which has nothing to part when
+// that goes out; or, where that goes with the entry before it, the one before that.
+func (s *script) lastComma(one *sheet.Node, behind map[int]*sheet.Node) (sheet.Span, bool) {
+	for one != nil {
+		before := bytes.TrimRight(s.text[:one.Whole.Start], " \t\r\n")
+		at := len(before) - 1
+		if at < 0 || before[at] != ',' {
+			return sheet.Span{}, false
+		}
+		if one = behind[at]; one == nil {
+			return sheet.Span{Start: at, End: at + 1}, true
+		}
+	}
+	return sheet.Span{}, false
 }
 
 // comma is the comma that follows an entry of a list, past blanks, lines and

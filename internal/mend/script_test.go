@@ -172,6 +172,7 @@ func TestWhatIsTakenOutOfAListTakesOneCommaAndNoComment(t *testing.T) {
 		{`step = [{a=1, do="x", for="1 h"}]`, 1, []string{"do", "for"}, `step = [{a=1}]`},
 		{`step = [{ do="x", for="1 h", a = 1 }]`, 1, []string{"do", "for"}, `step = [{ a = 1 }]`},
 		{`step = [{a.b=1, x=2, a.c=3, do=4, for=5}]`, 1, []string{"do", "for"}, `step = [{a.b=1, x=2, a.c=3}]`},
+		{`step = [{a.b=1, do=2, a.c=3, for=4}]`, 1, []string{"do", "for"}, `step = [{a.b=1, a.c=3}]`},
 		{`step = [{do=1, a.b=1, for=2, x=2, a.c=3}]`, 1, []string{"do", "for"}, `step = [{a.b=1, x=2, a.c=3}]`},
 	} {
 		s, err := newScript("x.toml", []byte(c.text))
