@@ -9,6 +9,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -181,26 +182,62 @@ func in(dir, name string, args ...string) ([]byte, error) {
 	return out, nil
 }
 
-// many prints a long run beside cold ones over the same sheets.
+// many prints long runs beside cold ones over the same sheets: of sheets made
+// up, which have dozens of faults each, and of the good examples with a number
+// in their titles, as a shop's own mostly are.
 func many(dir, program string, runs, sheets int) error {
-	folder := filepath.Join(dir, "sheets")
-	few := filepath.Join(dir, "few")
-	for _, d := range []string{folder, few} {
-		if err := os.Mkdir(d, 0o755); err != nil {
+	wrong := make([][]byte, sheets)
+	for i := range wrong {
+		wrong[i] = []byte(generate.Sheet(uint64(i), generate.Options{}))
+	}
+	if err := longRun(filepath.Join(dir, "made-up"), program, runs, "different sheets made up", wrong, nil); err != nil {
+		return err
+	}
+	examples := os.DirFS("specs-examples")
+	good, err := fs.Glob(examples, "good/*.toml")
+	if err != nil || len(good) == 0 {
+		return fmt.Errorf("there are no good examples: %w", err)
+	}
+	shop := map[string][]byte{}
+	for _, name := range []string{"guidecoat.toml", "shelf.toml"} {
+		if shop[name], err = fs.ReadFile(examples, name); err != nil {
 			return err
 		}
 	}
+	right := make([][]byte, sheets)
+	for i := range right {
+		text, err := fs.ReadFile(examples, good[i%len(good)])
+		if err != nil {
+			return err
+		}
+		right[i] = bytes.Replace(text, []byte("title = \""), fmt.Appendf(nil, "title = \"%d, ", i), 1)
+	}
+	return longRun(filepath.Join(dir, "right"), program, runs, "sheets with nothing wrong", right, shop)
+}
+
+// longRun prints what sheets take in one process, beside twenty of them alone.
+func longRun(dir, program string, runs int, what string, sheets [][]byte, shop map[string][]byte) error {
+	folder, few := filepath.Join(dir, "all"), filepath.Join(dir, "few")
+	for _, d := range []string{folder, few} {
+		if err := os.MkdirAll(d, 0o755); err != nil {
+			return err
+		}
+		for name, text := range shop {
+			if err := os.WriteFile(filepath.Join(d, name), text, 0o644); err != nil {
+				return err
+			}
+		}
+	}
 	var one [][]string
-	for i := range sheets {
-		text := []byte(generate.Sheet(uint64(i), generate.Options{}))
+	for i, text := range sheets {
 		file := filepath.Join(folder, fmt.Sprintf("s%05d.toml", i))
 		if err := os.WriteFile(file, text, 0o644); err != nil {
 			return err
 		}
-		if i%(max(sheets/20, 1)) == 0 {
+		if i%(max(len(sheets)/20, 1)) == 0 {
 			one = append(one, []string{program, "inspect", "--quiet", file})
 		}
-		if i < sheets/10 {
+		if i < len(sheets)/10 {
 			if err := os.WriteFile(filepath.Join(few, filepath.Base(file)), text, 0o644); err != nil {
 				return err
 			}
@@ -218,7 +255,7 @@ func many(dir, program string, runs, sheets int) error {
 	if err != nil {
 		return err
 	}
-	fmt.Printf("\n%d different sheets made up, in one process (medians; a cold run is the mean of %d of them alone):\n\n", sheets, len(one))
+	fmt.Printf("\n%d %s, in one process (medians; a cold run is the mean of %d of them alone):\n\n", len(sheets), what, len(one))
 	fmt.Println("| | wall ms a sheet | CPU ms a sheet | of a cold run, wall | CPU | peak MB |")
 	fmt.Println("|---|---|---|---|---|---|")
 	coldWall, coldCPU := mean(alone, wall), mean(alone, cpu)
@@ -227,9 +264,9 @@ func many(dir, program string, runs, sheets int) error {
 		w, c := median(t, wall)/float64(n), median(t, cpu)/float64(n)
 		fmt.Printf("| %s | %.2f | %.2f | 1/%.0f | 1/%.0f | %.0f |\n", name, w, c, coldWall/w, coldCPU/c, median(t, mem))
 	}
-	row("one core", took[0], sheets)
-	row(fmt.Sprintf("%d cores", runtime.NumCPU()), took[1], sheets)
-	row(fmt.Sprintf("one core, %d sheets", sheets/10), took[2], sheets/10)
+	row("one core", took[0], len(sheets))
+	row(fmt.Sprintf("%d cores", runtime.NumCPU()), took[1], len(sheets))
+	row(fmt.Sprintf("one core, %d sheets", len(sheets)/10), took[2], len(sheets)/10)
 	fmt.Printf("\n%d cores are %.2f times as fast as one.\n", runtime.NumCPU(), ratio(took[0], took[1], wall))
 	return nil
 }
