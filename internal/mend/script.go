@@ -400,7 +400,16 @@ func padded(key string, width int) string {
 	return key + strings.Repeat(" ", max(0, width-len(key)))
 }
 
-func (s *script) lineStart(at int) int { return bytes.LastIndexByte(s.text[:at], '\n') + 1 }
+func (s *script) lineStart(at int) int {
+	start := bytes.LastIndexByte(s.text[:at], '\n') + 1
+	if start == 0 && bytes.HasPrefix(s.text, byteOrderMark) {
+		return min(len(byteOrderMark), at) // which begins the text, whatever is put before its first line
+	}
+	return start
+}
+
+// byteOrderMark is what some editors begin a text with.
+var byteOrderMark = []byte("\ufeff")
 
 // lineEnd is where the line at an offset ends, its line end apart.
 func (s *script) lineEnd(at int) int {
