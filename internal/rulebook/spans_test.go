@@ -126,49 +126,14 @@ func TestAnAcidPrimerIsHeldByItsHoursInDampAirAlone(t *testing.T) {
 		"hours that may be a day, in damp air": {"20-30 h 75 %", "risk may 20-30 h"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			steps := ""
+			steps := []string{ground, wiped, `do = "spray", product = "etch"`}
 			for _, part := range strings.Split(c.stored, ", ") {
 				time, humidity, _ := strings.Cut(part, " h ")
-				steps += fmt.Sprintf("[[step]]\ndo = \"store\"\nfor = \"%s h\"\nhumidity = %q\n", time, humidity)
+				steps = append(steps, fmt.Sprintf(`do = "store", for = "%s h", humidity = "%s"`, time, strings.ReplaceAll(humidity, "%", "%%")))
 			}
+			steps = append(steps, `do = "strip", tool = "sander", grit = "P80"`, wiped, primed)
 			got := ""
-			for _, f := range findingsOf(t, `format = 1
-[sheet]
-title = "Held under acid primer"
-ends_as = "primed"
-[booth]
-air = "72 F"
-panel = "70 F"
-humidity = "45 %"
-[panel]
-part = "door"
-substrate = "mild steel"
-[product.etch]
-kind = "one-part acid primer"
-[product.tie-grey]
-kind = "epoxy primer"
-[[step]]
-do = "sand"
-grit = "P180"
-[[step]]
-do = "clean"
-with = "wax and grease remover"
-then_wait = "20 min"
-[[step]]
-do = "spray"
-product = "etch"
-`+steps+`[[step]]
-do = "strip"
-tool = "sander"
-grit = "P80"
-[[step]]
-do = "clean"
-with = "wax and grease remover"
-then_wait = "20 min"
-[[step]]
-do = "spray"
-product = "tie-grey"
-`) {
+			for _, f := range findingsOf(t, atLimit{steps: steps}.text("")) {
 				if f.Rule == "hold-primer-kept-too-long" {
 					got = fmt.Sprintf("%s %s %v h", f.Grade, f.Certainty, f.Measured.Lo)
 					if *f.Measured.Hi != f.Measured.Lo {

@@ -234,8 +234,9 @@ func wrongBrackets(trimmed string) string {
 	switch {
 	case slices.Contains(manyTables, m[2]) && m[3] == "":
 		header = "[" + header + "]"
-	case !slices.ContainsFunc([][]Key{rootKeys, shelfKeys, houseKeys}, func(keys []Key) bool {
-		return slices.ContainsFunc(keys, func(k Key) bool { return k.Name == m[2] && !k.takes(TakesWhole) })
+	case !slices.ContainsFunc([]*keySet{rootSpec, shelfSpec, houseSpec}, func(s *keySet) bool {
+		k := s.byName[m[2]]
+		return k != nil && !k.takes(TakesWhole)
 	}):
 		return ""
 	}
@@ -285,16 +286,16 @@ func keyIn(table, name string) *Key {
 	if head == "step" {
 		return anyStep.byName[name]
 	}
-	for _, keys := range [][]Key{rootKeys, shelfKeys, houseKeys} {
+	for _, spec := range []*keySet{rootSpec, shelfSpec, houseSpec} {
 		if head != "" {
-			i := slices.IndexFunc(keys, func(k Key) bool { return k.Name == head })
-			if i < 0 {
+			k := spec.byName[head]
+			if k == nil {
 				continue
 			}
-			keys = keys[i].Fields
+			spec = newKeySet(k.Fields)
 		}
-		if i := slices.IndexFunc(keys, func(k Key) bool { return k.Name == name }); i >= 0 {
-			return &keys[i]
+		if k := spec.byName[name]; k != nil {
+			return k
 		}
 	}
 	return nil

@@ -565,8 +565,10 @@ func (rd *reading) lay(t table, st *Step) {
 		} else {
 			message += "; " + among(name, films, 6, "no card of a film is in reach: write one under [product.NAME], or name a shelf in the sheet table")
 		}
-		if shop := rd.r.unreadShop(rd.d.loc); rd.s.House == nil && shop != "" {
-			message += "; " + shop
+		if rd.s.House == nil {
+			if shop := rd.r.unreadShop(rd.d.loc); shop != "" {
+				message += "; " + shop
+			}
 		}
 		rd.d.sayAt(st.Product.Place, t.key("product"), message)
 		return

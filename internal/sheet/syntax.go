@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"errors"
+	"iter"
 	"regexp"
 	"slices"
 	"strconv"
@@ -370,20 +371,33 @@ var isDate = regexp.MustCompile(`^\d{2,4}[-/.]\d{1,2}[-/.]\d{1,2}([T ]|$)`)
 
 // withoutComment cuts a comment off a value.
 func withoutComment(value string) string {
-	var open rune
-	for i, r := range value {
-		switch {
-		case open != 0:
-			if r == open {
-				open = 0
-			}
-		case r == '"' || r == '\'':
-			open = r
-		case r == '#':
-			return strings.TrimSpace(value[:i])
+	for i, r := range unquotedIn(value) {
+		if r == '#' {
+			value = value[:i]
+			break
 		}
 	}
 	return strings.TrimSpace(value)
+}
+
+// unquotedIn are the characters of a line outside of straight quotes, each at
+// its offset.
+func unquotedIn(line string) iter.Seq2[int, rune] {
+	return func(yield func(int, rune) bool) {
+		var open rune
+		for i, r := range line {
+			switch {
+			case open != 0:
+				if r == open {
+					open = 0
+				}
+			case r == '"' || r == '\'':
+				open = r
+			case !yield(i, r):
+				return
+			}
+		}
+	}
 }
 
 // unclosed tells whether a text on a line lacks its closing quote.
@@ -409,20 +423,11 @@ func quotedValue(value string) string {
 // outsideQuotes is a line without what stands in straight quotes or behind #.
 func outsideQuotes(line string) string {
 	var b strings.Builder
-	var open rune
-	for _, r := range line {
-		switch {
-		case open != 0:
-			if r == open {
-				open = 0
-			}
-		case r == '"' || r == '\'':
-			open = r
-		case r == '#':
-			return b.String()
-		default:
-			b.WriteRune(r)
+	for _, r := range unquotedIn(line) {
+		if r == '#' {
+			break
 		}
+		b.WriteRune(r)
 	}
 	return b.String()
 }

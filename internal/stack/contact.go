@@ -1,9 +1,10 @@
 package stack
 
 import (
+	"slices"
+
 	"guidecoat/internal/quantity"
 	"guidecoat/internal/trade"
-	"slices"
 )
 
 // contact lays the film of a laying step on a zone and tells what it rests on.

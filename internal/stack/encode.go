@@ -18,13 +18,11 @@ import (
 // for the same document. Names out of a sheet are written as they are, so that
 // `<` stays `<`.
 func (d *Document) JSON() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(d); err != nil {
+	text, err := encoded(d, "", "")
+	if err != nil {
 		return nil, fmt.Errorf("writing the stack document: %w", err)
 	}
-	return printable.EscapedJSON(b.Bytes()), nil
+	return text, nil
 }
 
 // WriteJSON writes the same laid out for reading. It does so entry by entry: the
@@ -92,15 +90,24 @@ func before(i int, bracket string) string {
 
 // writeValue writes a value whose further lines are indented so far.
 func writeValue(w *bufio.Writer, v reflect.Value, indent string) error {
+	text, err := encoded(v.Interface(), indent, "  ")
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(bytes.TrimSuffix(text, []byte("\n")))
+	return err
+}
+
+// encoded is a value as JSON with a line end, laid out as json.Indent has it.
+func encoded(v any, prefix, indent string) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	e.SetIndent(indent, "  ")
-	if err := e.Encode(v.Interface()); err != nil {
-		return err
+	e.SetIndent(prefix, indent)
+	if err := e.Encode(v); err != nil {
+		return nil, err
 	}
-	_, err := w.Write(printable.EscapedJSON(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
-	return err
+	return printable.EscapedJSON(b.Bytes()), nil
 }
 
 // finish makes a built document ready for its readers: no list and no map in

@@ -106,7 +106,7 @@ func (b *builder) cover(z *zone, step int, by, contact string) string {
 	if f.Traits.Acid {
 		x.AcidHold = time.held("most", b.lim.number("acid_hold"))
 		if damp := b.lim.interval("damp_acid").Hi; around.humid && around.humidity.Hi > damp {
-			x.AcidDamp = b.clock.dampTime(s.pos, to, damp).held("most", b.lim.number("acid_hold_damp"))
+			x.AcidDamp = b.clock.dampTime(pos, to, damp).held("most", b.lim.number("acid_hold_damp"))
 		}
 	}
 	if around.outdoors {

@@ -217,7 +217,7 @@ func (b *builder) polish(zs []*zone, st *sheet.Step) {
 				e.PolishSlowed = b.clock.slowed(f.view, sp, n)
 				if f.perhaps != nil {
 					cooled := b.clock.plain(doneOf(f.perhaps.step), at).held("least", b.lim.number("polish_after_bake"))
-					if cooled == nil || cooled.Open || cooled.Over.Hi == nil || *cooled.Over.Hi >= 1 {
+					if !cooled.missed() {
 						e.PolishAfter, e.PolishSlowed = e.PolishAfter.perhaps(), e.PolishSlowed.perhaps()
 					}
 				}
@@ -314,10 +314,15 @@ func (b *builder) rested(f *film, at int) (sure, perhaps bool) {
 	return false, perhaps || other
 }
 
+// missed tells whether a time a film wants is surely missed; null is not.
+func (c *Comparison) missed() bool {
+	return c != nil && !c.Open && c.Over.Hi != nil && *c.Over.Hi < 1
+}
+
 // perhaps is a time a film wants, where a bake that may have met its schedule
 // may stand for it: it is not surely missed. Null stays null.
 func (c *Comparison) perhaps() *Comparison {
-	if c == nil || c.Open || c.Over.Hi == nil || *c.Over.Hi >= 1 {
+	if !c.missed() {
 		return c
 	}
 	out := *c
